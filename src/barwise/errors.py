@@ -1,0 +1,29 @@
+"""What can go wrong, said so that the rebuilder knows what to do about it."""
+
+from __future__ import annotations
+
+
+class BarwiseError(Exception):
+    """Any failure barwise explains itself; its text is one line for a person."""
+
+
+class WindingError(BarwiseError):
+    """A winding, fault or feed that cannot exist or cannot be computed."""
+
+
+class InputError(BarwiseError):
+    """Input that cannot be used: names the place, what was found and what was expected.
+
+    Parameters
+    ----------
+    where : str
+        Place, such as ``readings.csv line 7, column value``.
+    found : str
+        What stands there.
+    expected : str
+        What would have been understood.
+    """
+
+    def __init__(self, where: str, found: str, expected: str) -> None:
+        self.where, self.found, self.expected = where, found, expected
+        super().__init__(f"{where}: found {found}, expected {expected}")

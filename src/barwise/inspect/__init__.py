@@ -1,0 +1,1 @@
+"""Inference: from readings to located faults."""

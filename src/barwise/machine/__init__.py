@@ -1,0 +1,1 @@
+"""Physics of windings: connection, faults, network, exciter."""

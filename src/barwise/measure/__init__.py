@@ -1,0 +1,1 @@
+"""Readings and how far a meter can be trusted."""
