@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-from barwise.measure.readings import Feed, Reading, Test
+from barwise.machine.feed import Feed
+from barwise.measure.readings import Reading, Test
 
 Verdict = Literal["sound", "faulty", "undecided"]
 

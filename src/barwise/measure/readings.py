@@ -5,17 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from barwise.machine.feed import Feed
+
 Test = Literal["drop", "induced", "resistance", "ground", "shaft-drop", "blade"]
 State = Literal["dark", "lit", "quiet", "buzz"]
-
-
-@dataclass(frozen=True)
-class Feed:
-    """Direct current led in at bar `into` and out at bar `out` [A]."""
-
-    into: int
-    out: int
-    amps: float
 
 
 @dataclass(frozen=True)

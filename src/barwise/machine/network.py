@@ -1,0 +1,422 @@
+"""What every armature test reads, for a healthy winding or one with any faults: one model for all tests.
+
+`Network` answers for one armature, in ohm, volt and ampere. The functions under it answer for many sets of
+faults at once and are what the diagnosis runs on. Equations: `kernel` (healthy base) and `ports` (faults).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from barwise.errors import WindingError
+from barwise.machine.exciter import CoilImpedance, Exciter
+from barwise.machine.faults import Fault, GroundedCoil
+from barwise.machine.feed import Feed
+from barwise.machine.kernel import BARS, COIL, NODE, Kernel, Values, direct_kernel, exciter_kernel
+from barwise.machine.ports import Ints, Ports, fault_ports, port_currents
+from barwise.machine.winding import Winding
+
+Array = NDArray[np.float64]
+
+COPPER_ZERO_C = 234.5
+"""Temperature at which copper's resistance extrapolates to nothing [degC]: IEC 60034-1, from memory."""
+BUZZ_SHARE = 0.25
+"""Circulating over dead-short current at which a steel strip buzzes: common practice, no source."""
+
+
+@dataclass(frozen=True)
+class Network:
+    """An armature on the bench.
+
+    Parameters
+    ----------
+    winding : Winding
+        Its connection.
+    faults : sequence of Fault
+        What is wrong with it; none is healthy.
+    coil_resistance_ohm : float
+        One healthy coil at `winding.temperature_c` [ohm].
+    temperature_c : float, optional
+        Temperature of the copper now [degC].
+    exciter, impedance : Exciter, CoilImpedance
+        The alternating test; a coil's magnetising reactance follows from its resistance over
+        `impedance.resistance`.
+    pole_volts : float
+        EMF of a coil that links one exciter pole's whole flux [V].
+
+    Examples
+    --------
+    >>> from barwise.machine.faults import ShortedCoil
+    >>> from barwise.machine.winding import Winding
+    >>> lap = Network(Winding("lap", poles=4, bars=16), (ShortedCoil(6),), coil_resistance_ohm=1.0)
+    >>> round(float(lap.resistance(1, 2)), 6)
+    0.933333
+    """
+
+    winding: Winding
+    faults: Sequence[Fault] = ()
+    coil_resistance_ohm: float = 1e-3
+    temperature_c: float | None = None
+    exciter: Exciter = field(default_factory=Exciter)
+    impedance: CoilImpedance = field(default_factory=CoilImpedance)
+    pole_volts: float = 0.045
+
+    def bar_voltages(self, feed: Feed) -> Array:
+        """Voltage of every bar, mean zero, while `feed` is on, shape (C,) [V].
+
+        Raises
+        ------
+        WindingError
+            If the winding does not join the two feed bars.
+        """
+        pair = self._pair(feed.into, feed.out)
+        volts = direct_voltages(self._direct, self._ports, pair, self._taps)[0, 0]
+        return np.asarray(volts * feed.amps * self._warm_ohm)
+
+    def bar_drop(self, feed: Feed) -> Array:
+        """Drop from each bar to the next, signed, shape (C,) [V]."""
+        volts = self.bar_voltages(feed)
+        return np.asarray(volts - np.roll(volts, -1))
+
+    def resistance(self, start: int, end: int) -> float:
+        """Four-wire resistance between two bars [ohm]."""
+        pair = self._pair(start, end)
+        return float(pair_resistance(self._direct, self._ports, pair, self._taps)[0, 0]) * (
+            self._warm_ohm
+        )
+
+    def shaft_drop(self, feed: Feed) -> Array:
+        """Voltage from each bar to the shaft of a grounded armature, shape (C,) [V].
+
+        Raises
+        ------
+        WindingError
+            If nothing ties the winding to the shaft, so that it floats.
+        """
+        if not self._taps.count:
+            raise WindingError("shaft-drop: no coil is grounded, so the shaft floats")
+        pair = self._pair(feed.into, feed.out)
+        volts = direct_voltages(self._direct, self._ports, pair, self._taps)
+        shaft = shaft_voltage(self._direct, self._ports, pair, self._taps)
+        return np.asarray((volts - shaft[:, :, None])[0, 0] * feed.amps * self._warm_ohm)
+
+    def ground(self) -> NDArray[np.bool_]:
+        """Whether a lamp between each bar and the shaft lights, shape (C,)."""
+        closures = {tap.coil % self.winding.closures for tap in self._grounds}
+        return np.array([bar % self.winding.closures in closures for bar in range(1, self.winding.bars + 1)])
+
+    def induced(self, meter_ohm: float | None = None) -> Array:
+        """Voltage between each bar and the next, each probed at the same place in space, shape (C,) [V]."""
+        bars = np.arange(self.winding.bars)
+        pairs = np.stack([bars, (bars + 1) % self.winding.bars], axis=-1)
+        ohm = np.array([float(np.asarray(self.impedance.resistance))])
+        ratio = None if meter_ohm is None else np.array([meter_ohm / self._warm_ohm * ohm[0]])
+        state = np.zeros(1, dtype=np.intp)
+        volts = induced_voltages(self._alternating, state, self._ports, pairs, ohm, ratio)
+        return np.asarray(np.abs(volts[0]) * self.pole_volts)
+
+    def circulating(self) -> Array:
+        """Each coil's current over a dead-shorted coil's, when its own EMF is greatest, shape (C,)."""
+        ohm = np.array([float(np.asarray(self.impedance.resistance))])
+        return coil_currents(self._alternating, np.zeros(1, dtype=np.intp), self._ports, ohm)[0]
+
+    def blade(self) -> NDArray[np.bool_]:
+        """Whether a steel strip buzzes over each slot on the exciter, shape (slots,).
+
+        Raises
+        ------
+        WindingError
+            If the sheet does not say how many slots there are.
+        """
+        if self.winding.slots is None:
+            raise WindingError("blade: the winding's slots are not known; give [winding] slots")
+        buzz = np.zeros(self.winding.slots, dtype=bool)
+        for coil, share in enumerate(self.circulating(), start=1):
+            for slot in self.winding.coil_slots(coil):
+                buzz[slot - 1] |= bool(share > BUZZ_SHARE)
+        return buzz
+
+    @cached_property
+    def _grounds(self) -> tuple[GroundedCoil, ...]:
+        return tuple(f for f in self.faults if isinstance(f, GroundedCoil))
+
+    @cached_property
+    def _taps(self) -> Taps:
+        return Taps.of(self.winding, self._grounds)
+
+    @cached_property
+    def _ports(self) -> Ports:
+        return fault_ports(self.winding, self.faults)
+
+    @cached_property
+    def _direct(self) -> Kernel:
+        return direct_kernel(self.winding)
+
+    @cached_property
+    def _alternating(self) -> Kernel:
+        return exciter_kernel(self.winding, self.exciter, self.impedance)
+
+    @property
+    def _warm_ohm(self) -> float:
+        if self.temperature_c is None:
+            return self.coil_resistance_ohm
+        return self.coil_resistance_ohm * float(
+            copper_factor(self.winding.temperature_c, self.temperature_c)
+        )
+
+    def _pair(self, start: int, end: int) -> Ints:
+        bars = self.winding.bars
+        for bar in (start, end):
+            if not 1 <= bar <= bars:
+                raise WindingError(f"bar {bar}, expected 1 to {bars}")
+        if (start - end) % self.winding.closures and not self.winding.equalizers:
+            raise WindingError(
+                f"bars {start} and {end} belong to different closures of this winding; "
+                f"they must differ by a multiple of {self.winding.closures}"
+            )
+        return np.array([[start - 1, end - 1]], dtype=np.intp)
+
+
+def copper_factor(from_c: float, to_c: float) -> float:
+    """Resistance at `to_c` over resistance at `from_c`, (234.5 + t2) / (234.5 + t1) [degC].
+
+    Examples
+    --------
+    >>> round(copper_factor(20.0, 25.0), 7)
+    1.0196464
+    """
+    return (COPPER_ZERO_C + to_c) / (COPPER_ZERO_C + from_c)
+
+
+@dataclass(frozen=True)
+class Taps:
+    """Where H windings touch the shaft: G grounds each, all shape (H, G).
+
+    A tap at fraction x of a coil of resistance r is a weighted mean of the coil's two bars behind
+    x (1 - x) r of the coil itself and the contact's own resistance.
+    """
+
+    coil: Ints
+    fraction: Array
+    contact: Array
+
+    @property
+    def count(self) -> int:
+        return int(self.coil.shape[1])
+
+    @classmethod
+    def of(cls, winding: Winding, grounds: Sequence[GroundedCoil]) -> Taps:
+        for ground in grounds:
+            if not 1 <= ground.coil <= winding.bars:
+                raise WindingError(f"grounded coil {ground.coil}, expected 1 to {winding.bars}")
+        return cls(
+            np.array([[g.coil - 1 for g in grounds]], dtype=np.intp).reshape(1, -1),
+            np.array([[g.fraction for g in grounds]], dtype=float).reshape(1, -1),
+            np.array([[g.ground_ratio for g in grounds]], dtype=float).reshape(1, -1),
+        )
+
+
+def direct_voltages(kernel: Kernel, ports: Ports, feeds: Ints, taps: Taps | None = None) -> Array:
+    """Bar voltages per ampere and coil resistance.
+
+    Parameters
+    ----------
+    kernel : Kernel
+        From `direct_kernel`.
+    ports : Ports
+        H sets of faults.
+    feeds : ndarray of int, shape (N, 2)
+        Bars current enters and leaves at, from 0.
+    taps : Taps, optional
+        Grounds of each set; two or more carry current through the shaft.
+
+    Returns
+    -------
+    ndarray, shape (H, N, C)
+    """
+    weights = np.zeros((1, len(feeds), kernel.winding.bars))
+    row = np.arange(len(feeds))
+    weights[0, row, feeds[:, 0]] += 1.0
+    weights[0, row, feeds[:, 1]] -= 1.0
+    volts = _injected(kernel, ports, weights)
+    if taps is None or taps.count < 2:
+        return volts
+    current, _ = _ground_currents(kernel, ports, volts, taps)
+    drawn = np.einsum("hng,hgc->hnc", current, _tap_weights(kernel.winding, taps))
+    return volts - _injected(kernel, ports, drawn)
+
+
+def shaft_voltage(kernel: Kernel, ports: Ports, feeds: Ints, taps: Taps) -> Array:
+    """Voltage the shaft takes, per ampere and coil resistance, shape (H, N)."""
+    volts = direct_voltages(kernel, ports, feeds)
+    return _ground_currents(kernel, ports, volts, taps)[1]
+
+
+def pair_resistance(kernel: Kernel, ports: Ports, pairs: Ints, taps: Taps | None = None) -> Array:
+    """Resistance between bars over the coil resistance, shape (H, N)."""
+    volts = direct_voltages(kernel, ports, pairs, taps)
+    row = np.arange(len(pairs))
+    return np.asarray(volts[:, row, pairs[:, 0]] - volts[:, row, pairs[:, 1]])
+
+
+def induced_voltages(
+    kernel: Kernel,
+    state: Ints,
+    ports: Ports,
+    pairs: Ints,
+    resistance: Array,
+    meter: Array | None = None,
+) -> Values:
+    """Voltage between bars on the exciter, per pole's EMF, complex.
+
+    Parameters
+    ----------
+    kernel : Kernel
+        From `exciter_kernel`, B states.
+    state : ndarray of int, shape (H,)
+        Electrical state of each set.
+    ports : Ports
+        H sets of faults.
+    pairs : ndarray of int, shape (K, 2)
+        Probed bars from 0; the first is the one held at the fixed place.
+    resistance : ndarray, shape (H,)
+        Coil resistance over magnetising reactance.
+    meter : ndarray, shape (H,), optional
+        Meter resistance over magnetising reactance; without it the meter draws nothing.
+
+    Returns
+    -------
+    ndarray, shape (H, K)
+    """
+    bars = kernel.winding.bars
+    start, end = pairs[:, 0], pairs[:, 1]
+    apart = (ports.place[:, :, None] - start) % bars
+    sensed = kernel.source[state[:, None, None], ports.kind[:, :, None], apart]
+    current = port_currents(kernel, state, ports, sensed, resistance)
+    seen = _probe(kernel, state, ports, start, end)
+    healthy = kernel.source_bar[:, :1] - kernel.source_bar[:, (end - start) % bars]
+    volts = healthy[state] - np.einsum("hfk,hfk->hk", seen, current)
+    if meter is None:
+        return np.asarray(volts)
+    inner = _probe_answer(kernel, state, ports, start, end, resistance)
+    ohm = np.broadcast_to(meter, (len(ports),))[:, None]
+    return np.asarray(volts * ohm / (ohm - inner))
+
+
+def coil_currents(kernel: Kernel, state: Ints, ports: Ports, resistance: Array) -> Array:
+    """Each coil's current, turned to where its EMF is greatest, over a dead-shorted coil's; (H, C).
+
+    A bridged coil's own current is that through the coil, bridge and winding together.
+    """
+    winding = kernel.winding
+    bars = winding.bars
+    best = int(np.argmax(np.abs(kernel.source[0, COIL].real)))
+    place = np.arange(bars)
+    start = (place - best) % bars
+    apart = (ports.place[:, :, None] - start) % bars
+    sensed = kernel.source[state[:, None, None], ports.kind[:, :, None], apart]
+    drive = port_currents(kernel, state, ports, sensed, resistance)
+    away = (place[None, None, :] - ports.place[:, :, None]) % bars
+    # A port's answer at the series port of a coil is the coil's current for one unit at that port.
+    answer = kernel.answer[state[:, None, None], 0, ports.kind[:, :, None], away]
+    current = kernel.source[state][:, 0, best][:, None] - np.einsum("hfk,hfk->hk", answer, drive)
+    dead = kernel.source[state][:, COIL, best] / kernel.answer[state][:, COIL, COIL, 0]
+    return np.asarray(np.abs(current) / np.abs(dead)[:, None])
+
+
+def _injected(kernel: Kernel, ports: Ports, weights: Array) -> Array:
+    """Bar voltages for currents led into the bars; weights (H or 1, N, C) -> (H, N, C)."""
+    response = np.real(np.fft.fft(kernel.bar[0, NODE]))
+    # K [i; v] = [0; -j]: current led in enters with a minus sign.
+    base = -np.real(np.fft.ifft(np.fft.fft(weights, axis=-1) * response, axis=-1))
+    if ports.kind.shape[1] == 0:
+        return np.broadcast_to(base, (len(ports), *base.shape[1:])).copy()
+    state = np.zeros(len(ports), dtype=np.intp)
+    sensed = _sense(kernel, ports, weights)
+    current = port_currents(kernel, state, ports, sensed)
+    away = (np.arange(kernel.winding.bars) - ports.place[:, :, None]) % kernel.winding.bars
+    answer = kernel.bar[0][ports.kind[:, :, None], away]
+    return np.asarray(base - np.einsum("hfn,hfc->hnc", current, answer))
+
+
+def _sense(kernel: Kernel, ports: Ports, weights: Array) -> Array:
+    """What each port sees of currents led into the bars, shape (H, F, N)."""
+    bars = kernel.winding.bars
+    apart = (ports.place[:, :, None] - np.arange(bars)) % bars
+    answer = kernel.answer[0][ports.kind[:, :, None], NODE, apart]
+    return -np.asarray(answer @ np.swapaxes(weights, 1, 2))
+
+
+def _tap_weights(winding: Winding, taps: Taps) -> Array:
+    """Share of each bar in each tap, shape (H, G, C)."""
+    weights = np.zeros((*taps.coil.shape, winding.bars))
+    h, g = np.indices(taps.coil.shape)
+    np.add.at(weights, (h, g, taps.coil), 1 - taps.fraction)
+    np.add.at(weights, (h, g, (taps.coil + winding.step) % winding.bars), taps.fraction)
+    return weights
+
+
+def _ground_currents(
+    kernel: Kernel, ports: Ports, volts: Array, taps: Taps
+) -> tuple[Array, Array]:
+    """Current into the shaft at each tap (H, N, G) and the shaft's voltage (H, N).
+
+    Taps at voltage t - T i, contact R i, shaft s: (T + R) i + s = t, sum of i = 0.
+    """
+    weights = _tap_weights(kernel.winding, taps)
+    tapped = np.einsum("hgc,hnc->hng", weights, volts)
+    if taps.count == 1:
+        return np.zeros_like(tapped), tapped[:, :, 0]
+    answer = np.einsum("hgc,hkc->hgk", weights, _injected(kernel, ports, weights))
+    count = taps.count
+    matrix = np.ones((len(ports), count + 1, count + 1))
+    matrix[:, :count, :count] = answer
+    own = taps.contact + taps.fraction * (1 - taps.fraction)
+    matrix[:, range(count), range(count)] += own
+    matrix[:, count, count] = 0.0
+    known = np.concatenate([tapped, np.zeros_like(tapped[:, :, :1])], axis=-1)
+    solved = np.linalg.solve(matrix, np.swapaxes(known, 1, 2))
+    return np.swapaxes(solved[:, :count], 1, 2), solved[:, count]
+
+
+def _probe(kernel: Kernel, state: Ints, ports: Ports, start: Ints, end: Ints) -> Values:
+    """Voltage between the probed bars for one unit at each port, shape (H, F, K)."""
+    bars = kernel.winding.bars
+    index = state[:, None, None], ports.kind[:, :, None]
+    first = kernel.bar[(*index, (start - ports.place[:, :, None]) % bars)]
+    second = kernel.bar[(*index, (end - ports.place[:, :, None]) % bars)]
+    return np.asarray(first - second)
+
+
+def _probe_answer(
+    kernel: Kernel, state: Ints, ports: Ports, start: Ints, end: Ints, resistance: Array
+) -> Values:
+    """What a current drawn through the probes does to the voltage between them, shape (H, K)."""
+    bars = kernel.winding.bars
+    node = kernel.answer[state][:, NODE, NODE]
+    healthy = 2 * node[:, :1] - node[:, (end - start) % bars] - node[:, (start - end) % bars]
+    index = state[:, None, None], ports.kind[:, :, None], NODE
+    first = kernel.answer[(*index, (ports.place[:, :, None] - start) % bars)]
+    second = kernel.answer[(*index, (ports.place[:, :, None] - end) % bars)]
+    seen = first - second
+    drawn = port_currents(kernel, state, ports, seen, resistance)
+    back = _probe(kernel, state, ports, start, end)
+    return np.asarray(healthy - np.einsum("hfk,hfk->hk", back, drawn))
+
+
+__all__ = [
+    "BARS",
+    "Network",
+    "Taps",
+    "copper_factor",
+    "coil_currents",
+    "direct_voltages",
+    "induced_voltages",
+    "pair_resistance",
+    "shaft_voltage",
+]
