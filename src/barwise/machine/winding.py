@@ -49,7 +49,8 @@ class Winding:
     equalizers : int
         Equalizer rings; `bars / pole_pairs` of them join every bar to its equals.
     coil_pitch_slots : int, optional
-        Slots from the top to the bottom side of a coil; without it the pole pitch rounded down.
+        Slots from the top to the bottom side of a coil; without it the whole number of slots nearest
+        to the pole pitch, the shorter of two as near.
 
     Raises
     ------
@@ -117,7 +118,7 @@ class Winding:
         """Slots from a coil's top side to its bottom side: 7 is what a data sheet calls 1 and 8."""
         if self.slots is None or self.coil_pitch_slots is not None:
             return self.coil_pitch_slots
-        return max(1, self.slots // self.poles)
+        return usual_pitch(self.slots, self.poles)
 
     def coil_bars(self, coil: int) -> tuple[int, int]:
         """Bars where `coil` starts and ends."""
@@ -182,6 +183,11 @@ def slots_fit(bars: int, slots: int, pole_pairs: int) -> bool:
     """
     dead = slots * -(-bars // slots) - bars
     return slots <= bars and dead <= max(1, pole_pairs // 2)
+
+
+def usual_pitch(slots: int, poles: int) -> int:
+    """Whole slots nearest to the pole pitch, the shorter of two as near; common practice, no source."""
+    return max(1, -((poles - 2 * slots) // (2 * poles)))
 
 
 def nearest(wanted: int, works: Callable[[int], bool], least: int) -> tuple[int, ...]:
@@ -265,7 +271,7 @@ def _check_slots(winding: Winding) -> None:
     if winding.coil_pitch_slots is not None and winding.coil_pitch_slots >= slots:
         raise WindingError(
             f"coil_pitch_slots: found {winding.coil_pitch_slots}, expected 1 to {slots - 1}, "
-            f"usually {max(1, slots // winding.poles)}"
+            f"usually {usual_pitch(slots, winding.poles)}"
         )
 
 
