@@ -1,0 +1,130 @@
+"""One picture of a diagnosed armature: the verdict, where the coil lies, and what each reading says."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from textwrap import wrap
+from xml.etree import ElementTree as ET
+
+from barwise.inspect.diagnosis import Diagnosis, Finding
+from barwise.machine.winding import Winding
+from barwise.report import svg
+from barwise.report.end_view import SIZE, Marks, add_end_view, describe, picture_title
+from barwise.report.reading_strips import LEFT, add_strip, strips
+
+LINE = 22.0
+COLUMNS = 92
+
+
+def armature_picture(winding: Winding, diagnosis: Diagnosis) -> str:
+    """Picture of an armature as the text of an SVG file, 800 units wide.
+
+    Above, the verdict and the armature from the commutator end with every fault of the most probable
+    explanation drawn where it lies. Below, the readings of each test round the commutator against what
+    that explanation expects.
+    """
+    blamed = _blamed(diagnosis)
+    words = verdict_lines(winding, diagnosis)
+    rows = strips(diagnosis.readings, diagnosis.expected, winding.bars, winding.slots)
+    head = LINE * len(words) + 24
+    height = head + SIZE + (LINE if rows else 0) + sum(row.height for row in rows) + 12
+    marks = _marks(blamed, diagnosis)
+    title = f"{picture_title(winding)}: {diagnosis.verdict}"
+    root = svg.document(SIZE, height, title, f"{' '.join(words)} {describe(winding, marks)}")
+    _header(root, words)
+    add_end_view(svg.group(root, "seen", transform=f"translate(0 {head:.0f})"), winding, marks)
+    top = head + SIZE
+    if rows:
+        _legend(root, top)
+        top += LINE
+    hatched = _hatched(winding, blamed)
+    for row in rows:
+        add_strip(root, row, top, SIZE, suspects=diagnosis.suspects, hatched=hatched)
+        top += row.height
+    return svg.written(root)
+
+
+def verdict_lines(winding: Winding, diagnosis: Diagnosis) -> list[str]:
+    """The verdict, then a line for each fault blamed, wrapped to the picture's width."""
+    verdict = {"sound": "Sound", "faulty": "Faulty", "undecided": "Undecided"}[diagnosis.verdict]
+    blamed = _blamed(diagnosis)
+    if not blamed:
+        return wrap(
+            f"{verdict}: these readings fit a sound armature, probability "
+            f"{diagnosis.sound_probability:.2f}",
+            COLUMNS,
+        )
+    lines = [f"{verdict}: {_plural(len(blamed))}"]
+    for finding in blamed:
+        lines += wrap(_said(winding, finding), COLUMNS)
+    return lines
+
+
+def _plural(count: int) -> str:
+    return "one fault" if count == 1 else f"{count} faults"
+
+
+def _said(winding: Winding, finding: Finding) -> str:
+    coil = "" if finding.coil is None else f" {finding.coil}"
+    fault = finding.fault.replace("-", " ")
+    slots = f", slots {' and '.join(map(str, finding.slots))}" if finding.slots else ""
+    seen = len(_pairs(winding, finding))
+    twice = f"; one fault, seen at {seen} places round the commutator" if seen > 1 else ""
+    return (
+        f"{fault}{coil}, bars {finding.bars[0]} and {finding.bars[1]}"
+        f"{slots}: probability {finding.probability:.2f}{twice}"
+    )
+
+
+def _blamed(diagnosis: Diagnosis) -> list[Finding]:
+    """Faults of the most probable explanation; none when the armature is called sound."""
+    if diagnosis.verdict == "sound":
+        return []
+    return [finding for finding in diagnosis.findings if finding.explanation == 1]
+
+
+def _marks(blamed: Sequence[Finding], diagnosis: Diagnosis) -> Marks:
+    doubt = "?" if diagnosis.verdict == "undecided" else ""
+    coils = tuple(dict.fromkeys(f.coil for f in blamed if f.coil is not None))
+    bridged = tuple(bar for f in blamed if f.coil is None for bar in f.bars)
+    return Marks(coils, bridged, {coil: f"coil {coil}{doubt}" for coil in coils})
+
+
+def _hatched(winding: Winding, blamed: Sequence[Finding]) -> list[tuple[int, str]]:
+    return [
+        (bar, "bridge" if finding.coil is None else f"coil {finding.coil}")
+        for finding in blamed
+        for bar in _pairs(winding, finding)
+    ]
+
+
+def _pairs(winding: Winding, finding: Finding) -> list[int]:
+    """First bars of the neighbouring pairs between which the fault lies."""
+    if finding.coil is None:
+        return [finding.bars[0]]
+    return [bar for bar in range(1, winding.bars + 1) if finding.coil in winding.coils_between(bar)]
+
+
+def _header(root: ET.Element, words: Sequence[str]) -> None:
+    for number, words_of_line in enumerate(words):
+        first = number == 0
+        svg.text(
+            root, 20, 30 + LINE * number, words_of_line, font_size=20 if first else 15,
+            font_weight="bold" if first else "normal",
+        )  # fmt: skip
+
+
+def _legend(root: ET.Element, top: float) -> None:
+    y = top + 10
+    key = svg.group(root, "key")
+    svg.shape(key, "circle", cx=LEFT + 4, cy=y, r=3, fill=svg.INK)
+    svg.text(key, LEFT + 14, y + 4, "reading", font_size=12)
+    svg.line(key, LEFT + 78, y, LEFT + 94, y, stroke=svg.MODEL, stroke_width=2)
+    svg.text(key, LEFT + 100, y + 4, "what the model expects", font_size=12)
+    svg.shape(
+        key, "circle", cx=LEFT + 262, cy=y, r=8, fill="none", stroke=svg.INK, stroke_width=2,
+        stroke_dasharray="4 2",
+    )  # fmt: skip
+    svg.text(key, LEFT + 276, y + 4, "suspect reading, take it again", font_size=12)
+    svg.shape(key, "rect", x=LEFT + 476, y=y - 7, width=14, height=14, fill="url(#hatch)")
+    svg.text(key, LEFT + 496, y + 4, "the coil lies between these bars", font_size=12)
