@@ -63,30 +63,36 @@ def direct_kernel(winding: Winding) -> Kernel:
 
 
 def exciter_kernel(
-    winding: Winding, exciter: Exciter, impedance: CoilImpedance, pitch_rad: float | None = None
+    winding: Winding, exciter: Exciter, impedance: CoilImpedance, kinds: int = 5
 ) -> Kernel:
     """Kernel on the exciter; impedances in units of a coil's magnetising reactance, EMF in pole fluxes.
 
-    Batch fields of `exciter` and `impedance` have shape (B,); `pitch_rad` defaults to a full pitch.
+    Batch fields of `exciter` and `impedance` have shape (B,); `kinds` leaves out the last port kinds.
     """
-    pitch = coil_pitch_rad(winding) if pitch_rad is None else pitch_rad
+    pitch = coil_pitch_rad(winding)
     resistance = np.atleast_1d(np.asarray(impedance.resistance, dtype=float))
     own = resistance + 1j * np.atleast_1d(np.asarray(impedance.leakage, dtype=float))
     spectrum = 1j * np.fft.fft(mutual_coupling(winding.bars, pitch)).real[None, :] + own[:, None]
     emf = coil_emf(winding.bars, pitch, exciter)
     conductance = 1 / (EQUALIZER_RATIO * resistance)
-    return _kernel(winding, spectrum, emf, conductance)
+    return _kernel(winding, spectrum, emf, conductance, kinds)
 
 
 def coil_pitch_rad(winding: Winding) -> float:
-    """Full pitch: one pole pitch [rad]."""
+    """Angle between the sides of a coil: as the sheet says, else one pole pitch [rad]."""
+    if winding.slots is not None and winding.coil_pitch_slots is not None:
+        return 2.0 * np.pi * winding.coil_pitch_slots / winding.slots
     return 2.0 * np.pi / winding.poles
 
 
 def _kernel(
-    winding: Winding, impedance: Values, emf: NDArray[np.float64], conductance: ArrayLike
+    winding: Winding,
+    impedance: Values,
+    emf: NDArray[np.float64],
+    conductance: ArrayLike,
+    kinds: int = 5,
 ) -> Kernel:
-    coil_branch, coil_bar = _port_patterns(winding)
+    coil_branch, coil_bar = (spectrum[:kinds] for spectrum in _port_patterns(winding))
     inverse = _inverse_spectrum(winding, impedance, conductance)
     ii, iv, vi, vv = (part[:, None, :] for part in inverse)
     current = ii * coil_branch + iv * coil_bar

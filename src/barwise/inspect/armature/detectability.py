@@ -1,0 +1,129 @@
+"""How small a fault these very readings would have shown, fault by fault and place by place.
+
+The expected gain in log likelihood of a fault against the best explanation is half the squared signal left
+after gain and drift have had their say, and no more for one reading than a bad touch can explain away. It
+scatters by the root of twice itself, so a fault shows with 95 % probability when the gain less 1.645 of that
+scatter still beats the prior odds.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from barwise.inspect.armature.hypotheses import (
+    BAR_BRIDGE,
+    BRIDGE,
+    JOINT,
+    NONE,
+    Hypotheses,
+    paired,
+    possible_kinds,
+)
+from barwise.inspect.armature.likelihood import Meter
+from barwise.inspect.armature.prediction import EXCITER_MEAN, STATE, Predictor
+from barwise.machine.winding import Winding
+
+Array = NDArray[np.float64]
+
+ONE_READING = 7.0
+"""Most that one reading can say for a fault before a bad touch is the simpler tale [log]."""
+PRIOR_ODDS = 8.0
+"""What a fault at one place must overcome to be called with 90 % [log]: 0.9/0.1 and its share of the prior."""
+SEEN_AT_ALL = 6.0
+"""Below this gain a fault at its worst is not considered, but said to be out of sight [log]."""
+RATIOS = np.array([0.01, 0.03, 0.06, 0.1, 0.15, 0.2, 0.3, 0.4, 0.6, 0.8, 1.2, 2.0, 4.0, 8.0, 20.0, 60.0])
+FACTORS = np.array([1.03, 1.06, 1.1, 1.15, 1.2, 1.25, 1.3, 1.4, 1.5, 1.75, 2.0, 2.5, 3.5, 5.0, 10.0])
+
+
+def severities(kind: int) -> Array:
+    """Severities u of one kind from the worst to the mildest."""
+    if kind in (BRIDGE, BAR_BRIDGE):
+        return np.log(RATIOS)
+    return np.log(FACTORS[::-1]) if kind == JOINT else np.zeros(1)
+
+
+def ladder(winding: Winding, kinds: tuple[int, ...], worst_only: bool = False) -> Hypotheses:
+    """Singles of these kinds at every place over their severities, ordered kind, place, severity."""
+    parts = []
+    for kind in kinds:
+        grid = severities(kind)[:1] if worst_only else severities(kind)
+        place = np.repeat(np.arange(winding.bars), len(grid))
+        parts.append(
+            Hypotheses(
+                np.full((len(place), 1), kind, dtype=np.intp),
+                place[:, None].astype(np.intp),
+                np.tile(grid, winding.bars)[:, None],
+            )
+        )
+    return Hypotheses.join(*parts)
+
+
+def expected_gain(
+    predictor: Predictor, meter: Meter, base: Hypotheses, theta: Array, added: Hypotheses
+) -> Array:
+    """Expected log likelihood gain of each of `added` over `base` (one set with its (1, N) theta)."""
+    if predictor.seen.numeric_count == 0:
+        return np.zeros(len(added))
+    lay = predictor.layout
+    exciter = theta[:, lay.exciter : lay.exciter + STATE]
+    gains, offsets = predictor.gains(theta), predictor.offsets(theta)
+    before = _means(predictor, base, exciter, gains, offsets)
+    if (base.kind == NONE).all():
+        pool, keep = added, np.ones(len(added), dtype=bool)
+    else:
+        pool, keep = paired(base, added)
+    wider = replace(predictor, layout=Predictor.of(predictor.seen, pool.kind.shape[1]).layout)
+    after = _means(wider, pool, exciter, gains, offsets)
+    sigma = meter.sigma(before, np.abs(after - before))
+    signal = (after - before) / sigma
+    signal -= _explained(predictor, before / sigma[:1], signal)
+    gain = np.zeros(len(added))
+    gain[keep] = np.minimum(0.5 * signal**2, ONE_READING).sum(axis=1)
+    return gain
+
+
+def shown(gain: Array) -> NDArray[np.bool_]:
+    """Whether a fault with this expected gain shows with 95 % probability."""
+    return np.asarray(gain - 1.645 * np.sqrt(2 * gain) >= PRIOR_ODDS)
+
+
+def visible_kinds(winding: Winding, seen_at_all: NDArray[np.bool_]) -> dict[int, NDArray[np.bool_]]:
+    """For each possible kind, at which places its worst can be seen at all."""
+    kinds = possible_kinds(winding)
+    return dict(zip(kinds, seen_at_all.reshape(len(kinds), winding.bars), strict=True))
+
+
+def _means(
+    predictor: Predictor, hypotheses: Hypotheses, exciter: Array, gains: Array, offsets: Array
+) -> Array:
+    direct = predictor.direct_shapes(hypotheses) - offsets
+    state = np.zeros(len(hypotheses), dtype=np.intp)
+    induced = predictor.induced_shape(hypotheses, exciter, state)
+    return np.asarray(gains * np.concatenate([direct, induced], axis=1))
+
+
+def _explained(predictor: Predictor, before: Array, signal: Array) -> Array:
+    """The part of each signal that level and drift of its group would swallow."""
+    out = np.zeros_like(signal)
+    at = 0
+    for group in predictor.seen.groups:
+        part = slice(at, at + len(group.row))
+        at += len(group.row)
+        columns = np.stack([before[0, part], before[0, part] * group.time], axis=1)
+        if group.test == "shaft-drop":
+            columns = np.concatenate([columns, np.ones((len(group.row), 1))], axis=1)
+        basis, _ = np.linalg.qr(columns)
+        out[:, part] = (signal[:, part] @ basis) @ basis.T
+    return out
+
+
+def nominal_theta(predictor: Predictor) -> Array:
+    """Parameters of a healthy armature at the first look's level, shape (1, N)."""
+    theta = np.zeros((1, predictor.layout.size))
+    lay = predictor.layout
+    theta[:, lay.level], theta[:, lay.strength] = predictor.level, predictor.strength
+    theta[:, lay.exciter : lay.exciter + STATE] = EXCITER_MEAN
+    return theta

@@ -1,0 +1,438 @@
+"""The diagnosis of one armature: every test together, one joint posterior, an honest verdict."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from barwise.errors import InputError
+from barwise.inspect.armature import wording
+from barwise.inspect.armature.detectability import (
+    SEEN_AT_ALL,
+    expected_gain,
+    ladder,
+    nominal_theta,
+    severities,
+    shown,
+)
+from barwise.inspect.armature.grounding import Tap, ground_probability, tap_posterior
+from barwise.inspect.armature.hypotheses import (
+    BAR_BRIDGE,
+    BRIDGE,
+    JOINT,
+    OPEN,
+    REVERSED,
+    Hypotheses,
+    as_fault,
+    nothing_wrong,
+    possible_kinds,
+    severity_grid,
+)
+from barwise.inspect.armature.likelihood import GAIN_NOISE, Meter
+from barwise.inspect.armature.next_reading import most_telling, moved_feed, usual_feed
+from barwise.inspect.armature.observations import Observations, observe
+from barwise.inspect.armature.prediction import Predictor
+from barwise.inspect.armature.search import Explanations, reweighed, search
+from barwise.inspect.armature.screening import first_look
+from barwise.inspect.diagnosis import (
+    Detectable,
+    Diagnosis,
+    Finding,
+    NextReading,
+    SuspectReading,
+    Verdict,
+)
+from barwise.machine.faults import Fault, GroundedCoil, HighResistanceJoint, ShortedCoil, TurnShort
+from barwise.machine.winding import Winding
+from barwise.measure.readings import Reading
+
+Array = NDArray[np.float64]
+
+SURE = 0.9
+"""Probability at which the verdict is sound or faulty; between is undecided."""
+MENTIONED = 0.01
+"""Least probability of a runner-up explanation that is still told."""
+MOST_TOLD = 4
+SUSPECT = 0.5
+
+
+@dataclass(frozen=True)
+class Telling:
+    """One explanation with a place for its ground."""
+
+    fitted: Explanations
+    row: int
+    tap: Tap | None
+    probability: float
+
+    @property
+    def faults(self) -> tuple[tuple[int, int, float], ...]:
+        h = self.fitted.fit.hypotheses
+        return tuple(
+            (int(k), int(p), float(u))
+            for k, p, u in zip(h.kind[self.row], h.place[self.row], h.severity[self.row], strict=True)
+            if k >= 0
+        )
+
+
+def diagnose(
+    winding: Winding, readings: Sequence[Reading], meter_ohm: float | None = None
+) -> Diagnosis:
+    """Verdict, located faults and what the readings could have missed.
+
+    Parameters
+    ----------
+    winding : Winding
+        Its connection.
+    readings : sequence of Reading
+        Any tests, any bars, in the order they were taken; repeats are used.
+    meter_ohm : float, optional
+        Resistance of the meter on induced readings [ohm]; without it the meter draws no current.
+
+    Returns
+    -------
+    Diagnosis
+
+    Raises
+    ------
+    InputError
+        If there are no readings.
+    WindingError
+        If a feed joins bars that the winding does not join.
+    """
+    if not readings:
+        raise InputError("readings", "none", "at least one reading")
+    seen = observe(winding, readings)
+    predictor, meter = _prepared(seen, meter_ohm)
+    visible = _visible(predictor, meter)
+    found = _searched(predictor, meter, visible)
+    tellings, grounded = _tellings(seen, found)
+    sound = sum(t.probability for t in tellings if not t.faults and t.tap is None)
+    verdict: Verdict = "sound" if sound >= SURE else "faulty" if 1 - sound >= SURE else "undecided"
+    best = tellings[0]
+    detectable = _detectable(seen, best, grounded)
+    return Diagnosis(
+        verdict=verdict,
+        sound_probability=float(sound),
+        findings=_findings(winding, tellings),
+        suspects=_suspects(seen, best),
+        smallest_detectable=detectable,
+        next_reading=_next(seen, tellings, verdict, detectable, grounded),
+        readings=tuple(readings),
+        expected=_expected(seen, best),
+        notes=_notes(seen, detectable),
+    )
+
+
+def _prepared(seen: Observations, meter_ohm: float | None) -> tuple[Predictor, Meter]:
+    """Predictor and meter; levels from a first look over the single faults."""
+    direct, induced = _gain_noise(seen)
+    meter = Meter.of(seen, direct, induced)
+    predictor = Predictor.of(seen, 1)
+    look = first_look(predictor, meter, nothing_wrong())
+    predictor = replace(predictor, level=float(look.level[0]), strength=float(look.strength[0]))
+    if meter_ohm is not None and seen.induced is not None:
+        coil_ohm = seen.winding.coil_resistance_ohm or float(np.exp(predictor.level))
+        if seen.direct or seen.winding.coil_resistance_ohm:
+            predictor = replace(predictor, meter_ratio=meter_ohm / coil_ohm)
+    return predictor, meter
+
+
+def _gain_noise(seen: Observations) -> tuple[float, float]:
+    """Gain noise of the direct and the induced readings, from how neighbours scatter."""
+    out = []
+    for groups in (seen.direct, (seen.induced,) if seen.induced else ()):
+        scatter = [s for g in groups for s in _scatter(g.value, g.floor)]
+        n, expected = len(scatter), 15.0
+        typical = 1.4826 * float(np.median(scatter)) if n else GAIN_NOISE
+        noise = np.sqrt((expected * GAIN_NOISE**2 + n * typical**2) / (expected + n))
+        out.append(float(np.clip(noise, 0.75 * GAIN_NOISE, 0.03)))
+    return out[0], out[1]
+
+
+def _scatter(value: Array, floor: Array) -> list[float]:
+    """Size of each reading's departure from its two neighbours' mean over itself, floor taken out."""
+    if len(value) < 3:
+        return []
+    middle = (value[:-2] + value[2:]) / 2
+    size = np.abs(value[1:-1])
+    clear = size > 30 * floor[1:-1]
+    off = np.abs(value[1:-1] - middle)[clear] / np.sqrt(1.5)
+    return list(np.sqrt(np.maximum(off**2 - floor[1:-1][clear] ** 2, 0)) / size[clear])
+
+
+def _visible(predictor: Predictor, meter: Meter) -> NDArray[np.bool_]:
+    """Which kinds and places these readings could show at their worst, shape (kinds * bars,)."""
+    worst = ladder(predictor.seen.winding, possible_kinds(predictor.seen.winding), worst_only=True)
+    gain = expected_gain(predictor, meter, nothing_wrong(), nominal_theta(predictor), worst)
+    return np.asarray(gain >= SEEN_AT_ALL)
+
+
+def _searched(
+    predictor: Predictor, meter: Meter, visible: NDArray[np.bool_]
+) -> list[Explanations]:
+    winding = predictor.seen.winding
+    kinds = possible_kinds(winding)
+    counts = [len(severity_grid(k, winding.turns_per_coil)) for k in kinds]
+    allowed = np.concatenate(
+        [np.repeat(v, n) for v, n in zip(visible.reshape(len(kinds), -1), counts, strict=True)]
+    )
+    found = search(predictor, meter, allowed)
+    return reweighed(found)
+
+
+def _tellings(seen: Observations, found: list[Explanations]) -> tuple[list[Telling], float | None]:
+    """Explanations with ground places, most probable first, and the probability of a ground."""
+    rows = [(e, i, float(e.weight[i])) for e in found for i in range(len(e.weight))]
+    rows.sort(key=lambda r: -r[2])
+    ground = ground_probability(seen, rows[0][0])
+    out: list[tuple[Explanations, int, Tap | None, float]] = []
+    for e, i, weight in rows[:24]:
+        if ground is None:
+            out.append((e, i, None, weight))
+            continue
+        out.append((e, i, None, weight + float(np.log1p(-min(ground, 1 - 1e-13)))))
+        if ground > 1e-3:
+            taps, evidence = tap_posterior(seen, e, i)
+            out += [
+                (e, i, tap, weight + evidence + float(np.log(ground * tap.probability)))
+                for tap in taps
+            ]
+    weights = np.array([w for *_, w in out])
+    share = np.exp(weights - weights.max())
+    share /= share.sum()
+    tellings = [
+        Telling(e, i, tap, float(p)) for (e, i, tap, _), p in zip(out, share, strict=True)
+    ]
+    return sorted(tellings, key=lambda t: -t.probability), ground
+
+
+def _findings(winding: Winding, tellings: Sequence[Telling]) -> tuple[Finding, ...]:
+    """Faults of the best explanations, each with the probability that it is there at all."""
+    told = [t for t in tellings if t.faults or t.tap][:MOST_TOLD]
+    told = [t for i, t in enumerate(told) if t.probability >= MENTIONED or i == 0]
+    first = 1 if tellings[0] in told else 2
+    out: list[Finding] = []
+    known: set[tuple[str, int]] = set()
+    for number, telling in enumerate(told, start=first):
+        findings = _told(winding, tellings, telling, number)
+        findings.sort(key=lambda f: (_key(f) in known, -f.probability))
+        known |= {_key(f) for f in findings}
+        out += findings
+    return tuple(out)
+
+
+def _key(finding: Finding) -> tuple[str, int]:
+    return finding.fault, finding.coil or finding.bars[0]
+
+
+def _told(
+    winding: Winding, tellings: Sequence[Telling], telling: Telling, number: int
+) -> list[Finding]:
+    out = []
+    for kind, place, u in telling.faults:
+        fault = as_fault(kind, place, u, winding.turns_per_coil)
+        probability = sum(
+            t.probability for t in tellings if any((k, p) == (kind, place) for k, p, _ in t.faults)
+        )
+        severity = _severity(telling, fault, kind, place)
+        out.append(_finding(winding, fault, kind, place, probability, severity, number))
+    if telling.tap is not None:
+        coil = telling.tap.coil
+        probability = sum(t.probability for t in tellings if t.tap and t.tap.coil == coil)
+        tap = telling.tap
+        severity = {"fraction": tap.fraction, "fraction_low": tap.low, "fraction_high": tap.high}
+        out.append(
+            Finding(
+                "grounded-coil",
+                coil,
+                winding.coil_bars(coil),
+                winding.coil_slots(coil),
+                min(1.0, float(probability)),
+                severity,
+                number,
+            )
+        )
+    return out
+
+
+NAMES = {JOINT: "high-resistance-joint", OPEN: "open-coil", BAR_BRIDGE: "bar-bridge", REVERSED: "reversed-coil"}
+
+
+def _finding(
+    winding: Winding,
+    fault: Fault,
+    kind: int,
+    place: int,
+    probability: float,
+    severity: dict[str, float],
+    number: int,
+) -> Finding:
+    name = NAMES.get(kind, "turn-short" if isinstance(fault, TurnShort) else "shorted-coil")
+    probability = min(1.0, float(probability))
+    if kind == BAR_BRIDGE:
+        bars = (place + 1, (place + 1) % winding.bars + 1)
+        return Finding(name, None, bars, (), probability, severity, number)
+    coil = place + 1
+    bars = winding.coil_bars(coil)
+    return Finding(name, coil, bars, winding.coil_slots(coil), probability, severity, number)
+
+
+def _severity(telling: Telling, fault: Fault, kind: int, place: int) -> dict[str, float]:
+    """Severity with a 95 % interval, in coil resistances and, where that is known, in ohm."""
+    fit, lay = telling.fitted.fit, telling.fitted.predictor.layout
+    h = fit.hypotheses
+    if kind not in (BRIDGE, JOINT, BAR_BRIDGE):
+        return {}
+    column = int(np.flatnonzero((h.kind[telling.row] == kind) & (h.place[telling.row] == place))[0])
+    u = float(h.severity[telling.row, column])
+    at = lay.severity + column
+    spread = 1.96 * float(np.sqrt(max(fit.covariance[telling.row, at, at], 0.0)))
+    low, high = float(np.exp(u - spread)), float(np.exp(u + spread))
+    if isinstance(fault, HighResistanceJoint):
+        out = {"factor": fault.factor, "factor_low": max(1.0, low), "factor_high": high}
+        if telling.fitted.predictor.seen.direct:
+            ohm = float(np.exp(fit.theta[telling.row, lay.level]))
+            out["added_ohm"] = (fault.factor - 1) * ohm
+        return out
+    out = {"bridge_ratio": float(np.exp(u)), "bridge_ratio_low": low, "bridge_ratio_high": high}
+    if isinstance(fault, TurnShort):
+        out["turns"] = float(fault.turns)
+    if isinstance(fault, ShortedCoil):
+        out["turns"] = float(telling.fitted.predictor.seen.winding.turns_per_coil)
+    return out
+
+
+def _columns(seen: Observations) -> NDArray[np.intp]:
+    """Reading behind each column of the prediction."""
+    if not seen.groups:
+        return np.zeros(0, dtype=np.intp)
+    return np.concatenate([g.row for g in seen.groups])
+
+
+def _suspects(seen: Observations, best: Telling) -> tuple[SuspectReading, ...]:
+    fit, row = best.fitted.fit, best.row
+    out = []
+    for column, reading in enumerate(_columns(seen)):
+        bad = 1 - float(fit.good[row, column])
+        if bad > SUSPECT:
+            out.append(
+                SuspectReading(
+                    seen.readings[reading],
+                    wording.bad_touch(
+                        float(best.fitted.meter.value[column]), float(fit.mean[row, column])
+                    ),
+                    bad,
+                )
+            )
+    out += [
+        SuspectReading(seen.readings[i], wording.odd_lamp(lit), 0.9)
+        for i, _, lit in seen.lamp
+        if lit != (best.tap is not None)
+    ]
+    return tuple(out)
+
+
+def _expected(seen: Observations, best: Telling) -> tuple[float | None, ...]:
+    out: list[float | None] = [None] * len(seen.readings)
+    signs = np.concatenate([np.full(len(g.row), -1.0 if g.swapped else 1.0) for g in seen.groups] or [np.zeros(0)])
+    for column, reading in enumerate(_columns(seen)):
+        out[int(reading)] = float(best.fitted.fit.mean[best.row, column] * signs[column])
+    return tuple(out)
+
+
+def _detectable(
+    seen: Observations, best: Telling, grounded: float | None
+) -> dict[str, Detectable]:
+    """Smallest severity per kind that would have shown beside what was found."""
+    fitted, winding = best.fitted, seen.winding
+    base = fitted.fit.hypotheses.take([best.row])
+    theta = fitted.fit.theta[[best.row]]
+    if not best.faults:
+        base = nothing_wrong()
+    kinds = possible_kinds(winding)
+    out = {}
+    for kind in kinds:
+        grid = severities(kind)
+        rungs = ladder(winding, (kind,))
+        gain = expected_gain(fitted.predictor, fitted.meter, base, theta, rungs)
+        seen_here = shown(gain).reshape(winding.bars, len(grid))
+        taken = [p for k, p, _ in best.faults if (k == BAR_BRIDGE) == (kind == BAR_BRIDGE)]
+        for detectable in _limits(winding, kind, grid, seen_here, taken, seen):
+            out[detectable.fault] = detectable
+    out["grounded-coil"] = Detectable(
+        "grounded-coil",
+        {} if grounded is None else {"insulation_ohm": 3e5},
+        () if grounded is not None else tuple(range(1, winding.bars + 1)),
+        wording.ground_limit(grounded is not None),
+    )
+    return out
+
+
+def _limits(
+    winding: Winding,
+    kind: int,
+    grid: Array,
+    seen_here: NDArray[np.bool_],
+    taken: list[int],
+    seen: Observations,
+) -> list[Detectable]:
+    """Detectability of one kind, told twice where bridged coils and turns are told apart."""
+    others = np.setdiff1d(np.arange(winding.bars), taken)
+    # rungs that show without a gap from the worst down
+    shows = np.cumprod(seen_here[others], axis=1).sum(axis=1)
+    hidden = tuple(int(p) + 1 for p in others[shows == 0])
+    limit = float(np.exp(grid[shows[shows > 0].min() - 1])) if (shows > 0).any() else None
+    return wording.limits(winding, NAMES.get(kind, "shorted-coil"), limit, hidden, seen)
+
+
+def _next(
+    seen: Observations,
+    tellings: Sequence[Telling],
+    verdict: Verdict,
+    detectable: dict[str, Detectable],
+    grounded: float | None,
+) -> NextReading | None:
+    """What to probe next: what separates the explanations, else what no reading has looked at yet."""
+    best = tellings[0]
+    if grounded is not None and grounded > 0.5 and _ground_unplaced(tellings):
+        feeds = [g.feed for g in seen.direct if g.test == "shaft-drop" and g.feed]
+        drops = [g.feed for g in seen.direct if g.test == "drop" and g.feed]
+        feed = moved_feed(seen.winding, feeds[0]) if feeds else (drops or [usual_feed(seen.winding)])[0]
+        return NextReading("shaft-drop", 1, None, feed, wording.place_the_ground(bool(feeds), feed))
+    by_faults: dict[tuple[tuple[int, int], ...], tuple[Telling, float]] = {}
+    for t in tellings:
+        key = tuple(sorted((k, p) for k, p, _ in t.faults))
+        kept, total = by_faults.get(key, (t, 0.0))
+        by_faults[key] = (kept, total + t.probability)
+    ranked = sorted(by_faults.values(), key=lambda v: -v[1])[:10]
+    if len(ranked) > 1 and ranked[0][1] < 0.99 and seen.numeric_count:
+        sets = [_one(t) + (p,) for t, p in ranked]
+        told = most_telling(seen, best.fitted.predictor, sets)
+        if told is not None:
+            reading, _ = told
+            return NextReading(
+                reading.test, reading.start, reading.end, reading.feed, wording.separates(seen, reading)
+            )
+    return wording.unseen_next(seen, detectable, verdict)
+
+
+def _one(telling: Telling) -> tuple[Hypotheses, Array]:
+    fit = telling.fitted.fit
+    return fit.hypotheses.take([telling.row]), fit.theta[[telling.row]]
+
+
+def _ground_unplaced(tellings: Sequence[Telling]) -> bool:
+    shares: dict[int, float] = {}
+    for t in tellings:
+        if t.tap is not None:
+            shares[t.tap.coil] = shares.get(t.tap.coil, 0.0) + t.probability
+    return bool(shares) and max(shares.values()) < SURE
+
+
+def _notes(seen: Observations, detectable: dict[str, Detectable]) -> tuple[str, ...]:
+    swapped = tuple(wording.swapped(g.test, g.feed) for g in seen.direct if g.swapped)
+    return swapped + wording.blind_spots(detectable)

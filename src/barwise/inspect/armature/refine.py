@@ -1,0 +1,202 @@
+"""Hypotheses fitted and weighed: Gauss-Newton on all parameters, then Laplace's approximation.
+
+log evidence = log likelihood + log prior at the best parameters + N/2 log 2 pi - 1/2 log det(information);
+D. J. C. MacKay, Information Theory, Inference and Learning Algorithms, 2003, chapter 27 (from memory).
+A whole batch of hypotheses is fitted at once.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from barwise.inspect.armature.hypotheses import (
+    JOINT,
+    JOINT_FLOOR,
+    Hypotheses,
+    exciter_visible,
+    nothing_wrong,
+)
+from barwise.inspect.armature.likelihood import Meter
+from barwise.inspect.armature.prediction import STATE, Predictor
+
+Array = NDArray[np.float64]
+
+SLACK = (0.25, 0.1, 0.04, 0.015, 0.0, 0.0)
+"""Model slack per round: wide at first, so that a rough severity is not taken for bad touches."""
+STEP = 1e-4
+HIGHEST = 12.0
+"""Severities stay within exp(-12) .. exp(12)."""
+
+
+@dataclass(frozen=True)
+class Fit:
+    """H hypotheses fitted to the readings.
+
+    Attributes
+    ----------
+    hypotheses : Hypotheses
+        With their fitted severities.
+    theta : ndarray, shape (H, N)
+    covariance : ndarray, shape (H, N, N)
+    evidence : ndarray, shape (H,)
+        Log marginal likelihood of the readings.
+    mean, sigma, good : ndarray, shape (H, K)
+        Prediction, its uncertainty, and the probability that the reading was a good touch.
+    """
+
+    hypotheses: Hypotheses
+    theta: Array
+    covariance: Array
+    evidence: Array
+    mean: Array
+    sigma: Array
+    good: Array
+
+
+def refine(
+    predictor: Predictor,
+    meter: Meter,
+    hypotheses: Hypotheses,
+    start: Array,
+    slack: tuple[float, ...] = SLACK,
+) -> Fit:
+    """Fit every hypothesis from `start`, shape (H, N)."""
+    prior_mean, prior_sd = predictor.prior(hypotheses)
+    precision = prior_sd**-2.0
+    theta = start.copy()
+    for width in slack:
+        mean, jacobian, disturbance = _linearized(predictor, hypotheses, theta)
+        sigma = meter.sigma(mean, disturbance, width)
+        _, good = meter.log_density(mean, sigma)
+        information, slope = _normal_equations(jacobian, (meter.value - mean), good / sigma**2)
+        information += precision[:, :, None] * np.eye(theta.shape[1])
+        slope += precision * (prior_mean - theta)
+        step = np.linalg.solve(information, slope[:, :, None])[:, :, 0]
+        theta = _bounded(predictor, hypotheses, theta, step, prior_sd)
+    return _weighed(predictor, meter, hypotheses, theta, information, prior_mean, precision)
+
+
+def predict(
+    predictor: Predictor, hypotheses: Hypotheses, theta: Array
+) -> tuple[Array, Array]:
+    """Mean of every reading and the part of it that the faults make, shape (H, K) each."""
+    shapes = _shapes(predictor, hypotheses, theta)
+    gains = predictor.gains(theta)
+    return gains * shapes, np.abs(gains * (shapes - _healthy_shapes(predictor, theta)))
+
+
+def _weighed(
+    predictor: Predictor,
+    meter: Meter,
+    hypotheses: Hypotheses,
+    theta: Array,
+    information: Array,
+    prior_mean: Array,
+    precision: Array,
+) -> Fit:
+    fitted = hypotheses.with_severity(theta[:, predictor.layout.severity :])
+    mean, disturbance = predict(predictor, fitted, theta)
+    sigma = meter.sigma(mean, disturbance)
+    density, good = meter.log_density(mean, sigma)
+    off = (theta - prior_mean) ** 2 * precision
+    prior = 0.5 * (np.log(precision) - off).sum(axis=1)
+    evidence = density.sum(axis=1) + prior - 0.5 * np.linalg.slogdet(information)[1]
+    return Fit(fitted, theta, np.linalg.inv(information), evidence, mean, sigma, good)
+
+
+def _normal_equations(jacobian: Array, residual: Array, weight: Array) -> tuple[Array, Array]:
+    """J^T W J and J^T W r for each hypothesis; `jacobian` is (H, N, K)."""
+    weighted = jacobian * weight[:, None, :]
+    return weighted @ np.swapaxes(jacobian, 1, 2), np.einsum("hnk,hk->hn", weighted, residual)
+
+
+def _bounded(
+    predictor: Predictor, hypotheses: Hypotheses, theta: Array, step: Array, prior_sd: Array
+) -> Array:
+    """One step, no parameter further than its prior's spread at once, severities within sense."""
+    new = theta + np.clip(step, -1.5 * prior_sd, 1.5 * prior_sd)
+    at = predictor.layout.severity
+    lowest = np.where(hypotheses.kind == JOINT, JOINT_FLOOR, -HIGHEST)
+    new[:, at:] = np.clip(new[:, at:], lowest, HIGHEST)
+    return new
+
+
+def _shapes(predictor: Predictor, hypotheses: Hypotheses, theta: Array) -> Array:
+    """Readings before gain, shape (H, K)."""
+    lay = predictor.layout
+    direct = predictor.direct_shapes(hypotheses) - predictor.offsets(theta)
+    exciter = theta[:, lay.exciter : lay.exciter + STATE]
+    induced = predictor.induced_shape(hypotheses, exciter, np.arange(len(theta)))
+    return np.concatenate([direct, induced], axis=1)
+
+
+def _healthy_shapes(predictor: Predictor, theta: Array) -> Array:
+    direct = predictor.direct_shapes(nothing_wrong()) - predictor.offsets(theta)
+    induced = 0 if predictor.seen.induced is None else len(predictor.seen.induced.row)
+    return np.concatenate([direct, np.ones((len(theta), induced))], axis=1)
+
+
+def _linearized(
+    predictor: Predictor, hypotheses: Hypotheses, theta: Array
+) -> tuple[Array, Array, Array]:
+    """Mean (H, K), its derivatives (H, N, K) and the faults' disturbance (H, K)."""
+    lay = predictor.layout
+    now = hypotheses.with_severity(theta[:, lay.severity :])
+    gains, shapes = predictor.gains(theta), _shapes(predictor, now, theta)
+    mean = gains * shapes
+    jacobian = np.zeros((*theta.shape, mean.shape[1]))
+    _fill_gain_derivatives(predictor, jacobian, mean, gains)
+    for at, change in _exciter_changes(predictor, now, theta, shapes):
+        jacobian[:, at] = gains * change
+    for fault in range(theta.shape[1] - lay.severity):
+        moved = now.severity.copy()
+        moved[:, fault] += STEP
+        nudged = _shapes(predictor, now.with_severity(moved), theta)
+        jacobian[:, lay.severity + fault] = gains * (nudged - shapes) / STEP
+    disturbance = np.abs(gains * (shapes - _healthy_shapes(predictor, theta)))
+    return mean, jacobian, disturbance
+
+
+def _exciter_changes(
+    predictor: Predictor, now: Hypotheses, theta: Array, shapes: Array
+) -> list[tuple[int, Array]]:
+    """Derivative of the shapes by each exciter parameter, left out where no fault shows."""
+    lay = predictor.layout
+    visible = exciter_visible(now, predictor.meter_ratio is not None)
+    some = np.flatnonzero(visible)
+    if predictor.seen.induced is None or not len(some):
+        return []
+    exciter = theta[some, lay.exciter : lay.exciter + STATE]
+    stacked = Hypotheses.join(*[now.take(some)] * STATE)
+    moved = np.concatenate([exciter + STEP * row for row in np.eye(STATE)])
+    nudged = predictor.induced_shape(stacked, moved, np.arange(len(moved)))
+    split = predictor.direct_count
+    changes = []
+    for at, shape in enumerate(nudged.reshape(STATE, len(some), -1)):
+        change = np.zeros_like(shapes)
+        change[some, split:] = (shape - shapes[some, split:]) / STEP
+        changes.append((lay.exciter + at, change))
+    return changes
+
+
+def _fill_gain_derivatives(
+    predictor: Predictor, jacobian: Array, mean: Array, gains: Array
+) -> None:
+    """Derivatives by level, strength, drifts and shaft voltages, which are analytic."""
+    lay, split = predictor.layout, predictor.direct_count
+    jacobian[:, lay.level, :split] = mean[:, :split]
+    columns = [*predictor.direct_parts]
+    drifts = [*lay.drift]
+    if predictor.seen.induced is not None:
+        jacobian[:, lay.strength, split:] = mean[:, split:]
+        columns.append(slice(split, None))
+        drifts.append(lay.induced_drift)
+    for group, part, at in zip(predictor.seen.groups, columns, drifts, strict=True):
+        jacobian[:, at, part] = mean[:, part] * group.time
+        jacobian[:, at + 1, part] = mean[:, part] * (group.time**2 - 1 / 12)
+    for part, shaft in zip(predictor.direct_parts, lay.shaft, strict=True):
+        if shaft is not None:
+            jacobian[:, shaft, part] = -gains[:, part]

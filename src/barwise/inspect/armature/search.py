@@ -1,0 +1,188 @@
+"""The search for explanations: every single fault, then more faults grown from the best ones."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from barwise.inspect.armature.hypotheses import (
+    Hypotheses,
+    log_prior,
+    nothing_wrong,
+    paired,
+    singles,
+)
+from barwise.inspect.armature.likelihood import GAIN_NOISE, Meter
+from barwise.inspect.armature.prediction import STATE, Predictor
+from barwise.inspect.armature.refine import Fit, refine
+from barwise.inspect.armature.screening import FirstLook, first_look
+
+Array = NDArray[np.float64]
+Ints = NDArray[np.intp]
+
+KEPT_SINGLES = 16
+SEEDS = 6
+"""Singles that pairs are grown from."""
+KEPT_PAIRS = 16
+BAD_PER_READING = 0.06
+"""Share of bad touches above which a third fault is looked for."""
+
+
+@dataclass(frozen=True)
+class Explanations:
+    """Hypotheses that were fitted, and the log of prior times evidence for each, shape (H,)."""
+
+    predictor: Predictor
+    meter: Meter
+    fit: Fit
+    weight: Array
+
+    def best_first(self) -> Explanations:
+        return self.take(np.argsort(-self.weight, kind="stable"))
+
+    def take(self, index: Ints) -> Explanations:
+        fit = self.fit
+        return replace(
+            self,
+            weight=self.weight[index],
+            fit=Fit(
+                fit.hypotheses.take(index),
+                fit.theta[index],
+                fit.covariance[index],
+                fit.evidence[index],
+                fit.mean[index],
+                fit.sigma[index],
+                fit.good[index],
+            ),
+        )
+
+
+def search(predictor: Predictor, meter: Meter, allowed: NDArray[np.bool_]) -> list[Explanations]:
+    """Fitted explanations by number of faults: up to one, two, and three where two leave much unexplained.
+
+    Parameters
+    ----------
+    predictor : Predictor
+        Made for one fault.
+    meter : Meter
+    allowed : ndarray of bool, shape (number of `singles`,)
+        Faults that these readings could show at all.
+    """
+    winding = predictor.seen.winding
+    every = singles(winding).take(allowed)
+    pool = Hypotheses.join(nothing_wrong(), every)
+    look = first_look(predictor, meter, pool)
+    chosen = _best_places(pool, look.score + log_prior(pool, winding), KEPT_SINGLES)
+    chosen = np.unique(np.concatenate([[0], chosen]))
+    found = [_refined(predictor, meter, pool.take(chosen), _take(look, chosen), None)]
+    if len(every) and predictor.seen.numeric_count:
+        found.append(_grow(found[0], every, SEEDS, KEPT_PAIRS))
+        if _unexplained(found):
+            found.append(_grow(found[1], every, 2, KEPT_PAIRS // 2))
+    return found
+
+
+def reweighed(found: list[Explanations]) -> list[Explanations]:
+    """The same explanations with the meter's noise as the best of them leaves it."""
+    best = max(found, key=lambda e: float(e.weight.max()))
+    row = int(np.argmax(best.weight))
+    meter = _learned(best, row)
+    if np.allclose(meter.gain, best.meter.gain, rtol=0.15):
+        return found
+    out = []
+    for e in found:
+        fit = refine(e.predictor, meter, e.fit.hypotheses, e.fit.theta, slack=(0.0, 0.0))
+        weight = fit.evidence + log_prior(fit.hypotheses, e.predictor.seen.winding)
+        out.append(Explanations(e.predictor, meter, fit, weight))
+    return out
+
+
+def _learned(best: Explanations, row: int) -> Meter:
+    """Gain noise from what one explanation leaves over, held to the usual by a prior of 15 readings."""
+    fit, meter, split = best.fit, best.meter, best.predictor.direct_count
+    off = (meter.value - fit.mean[row]) ** 2 / fit.sigma[row] ** 2
+    gain = meter.gain.copy()
+    for part in (slice(0, split), slice(split, None)):
+        # readings near zero say nothing of the gain
+        says = fit.good[row, part] * (np.abs(fit.mean[row, part]) > 30 * meter.floor[part])
+        if says.sum() < 5:
+            continue
+        spread = float((says * off[part]).sum() / says.sum()) * gain[part][0] ** 2
+        learned = (15 * GAIN_NOISE**2 + says.sum() * spread) / (15 + says.sum())
+        gain[part] = np.clip(np.sqrt(learned), 0.75 * GAIN_NOISE, 0.03)
+    return replace(meter, gain=gain)
+
+
+def _unexplained(found: list[Explanations]) -> bool:
+    best = max(found, key=lambda e: float(e.weight.max()))
+    good = best.fit.good[int(np.argmax(best.weight))]
+    faults = (best.fit.hypotheses.kind[int(np.argmax(best.weight))] >= 0).sum()
+    return bool(faults >= 2 and (1 - good).sum() > 4 + BAD_PER_READING * len(good))
+
+
+def _grow(parents: Explanations, every: Hypotheses, seeds: int, kept: int) -> Explanations:
+    """Add each single fault to each of the best parents."""
+    fit = parents.fit
+    order = np.argsort(-parents.weight, kind="stable")
+    seeds_at = np.array([i for i in order if (fit.hypotheses.kind[i] >= 0).all()][:seeds], dtype=np.intp)
+    first = fit.hypotheses.take(seeds_at)
+    pool, keep = paired(first, every)
+    parent = np.repeat(np.arange(len(seeds_at)), len(every))[keep]
+    predictor = Predictor.of(
+        parents.predictor.seen, pool.kind.shape[1], parents.predictor.meter_ratio
+    )
+    predictor = replace(
+        predictor, level=parents.predictor.level, strength=parents.predictor.strength
+    )
+    lay = parents.predictor.layout
+    exciter = fit.theta[seeds_at, lay.exciter : lay.exciter + STATE]
+    look = first_look(predictor, parents.meter, pool, first, parent, exciter)
+    winding = predictor.seen.winding
+    chosen = _best_places(pool, look.score + log_prior(pool, winding), kept)
+    return _refined(
+        predictor, parents.meter, pool.take(chosen), _take(look, chosen), exciter[parent[chosen]]
+    )
+
+
+def _refined(
+    predictor: Predictor,
+    meter: Meter,
+    hypotheses: Hypotheses,
+    look: FirstLook,
+    exciter: Array | None,
+) -> Explanations:
+    if not predictor.level:
+        best = int(np.argmax(look.score))
+        predictor = replace(
+            predictor, level=float(look.level[best]), strength=float(look.strength[best])
+        )
+    start, _ = predictor.prior(hypotheses)
+    lay = predictor.layout
+    start[:, lay.level], start[:, lay.strength] = look.level, look.strength
+    start[:, lay.severity :] = hypotheses.severity
+    if exciter is not None:
+        start[:, lay.exciter : lay.exciter + STATE] = exciter
+    fit = refine(predictor, meter, hypotheses, start)
+    weight = fit.evidence + log_prior(hypotheses, predictor.seen.winding)
+    return Explanations(predictor, meter, fit, weight)
+
+
+def _take(look: FirstLook, index: Ints) -> FirstLook:
+    return FirstLook(look.score[index], look.level[index], look.strength[index])
+
+
+def _best_places(pool: Hypotheses, score: Array, count: int) -> Ints:
+    """The best severity of each set of kinds and places, best sets first."""
+    seen: set[tuple[tuple[int, int], ...]] = set()
+    chosen = []
+    for i in np.argsort(-score, kind="stable"):
+        key = tuple(sorted(zip(pool.kind[i].tolist(), pool.place[i].tolist(), strict=True)))
+        if key in seen:
+            continue
+        seen.add(key)
+        chosen.append(i)
+        if len(chosen) == count:
+            break
+    return np.array(chosen, dtype=np.intp)
