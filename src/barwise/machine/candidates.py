@@ -1,7 +1,7 @@
 """Which windings fit what can be counted on the bench: bars, slots and poles.
 
-Nobody may know how an armature was connected. Counting leaves a short list. What is called usual here is
-common practice, no source; what fits follows from the winding rules (see `winding`).
+Nobody may know how an armature was connected. Counting leaves a short list. What is called usual
+here is common practice, no source; what fits follows from the winding rules (see `winding`).
 """
 
 from __future__ import annotations
@@ -24,14 +24,15 @@ Standing = Literal["usual", "possible", "rare"]
 
 USUAL_POLES = (2, 4, 6, 8)
 FEWEST_WORTH_DUPLEX = 20
-"""Fewer bars than this leave a duplex winding too few bars a brush arc: common practice, no source."""
+"""With fewer bars a duplex winding is hardly wound: common practice, no source."""
 
 
 @dataclass(frozen=True)
 class Candidate:
     """A winding that fits, how usual it is, and why in plain words.
 
-    `pitches_slots` are the coil pitches worth trying, likeliest first; empty when the slots are unknown.
+    `pitches_slots` are the coil pitches worth trying, likeliest first; empty when the slots are
+    unknown.
     """
 
     winding: Winding

@@ -2,9 +2,9 @@
 
     E = phi Z N P / (60 a) = K phi w        K = Z P / (2 pi a)        T = K phi I
 
-with phi flux per pole [Wb], Z conductors, N speed [rev/min], w speed [rad/s], P poles and a parallel
-paths. Textbook equation: P. C. Sen, Principles of Electric Machines and Power Electronics, chapter 4
-(read second hand).
+with phi flux per pole [Wb], Z conductors, N speed [rev/min], w speed [rad/s], P poles and a
+parallel paths. Textbook equation: P. C. Sen, Principles of Electric Machines and Power Electronics,
+chapter 4 (read second hand).
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ def conductors(winding: Winding) -> int:
 
 
 def armature_constant(conductors: int, poles: int, parallel_paths: int) -> float:
-    """Armature constant K = Z P / (2 pi a) [1], both volt second per weber and newton metre per ampere weber."""
+    """K = Z P / (2 pi a) [1]: volts per weber and rad/s, or newton metres per weber and ampere."""
     return conductors * poles / (2 * math.pi * parallel_paths)
 
 

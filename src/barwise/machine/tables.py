@@ -1,15 +1,16 @@
 """The connection tables of a winding, as textbooks print them and as a rebuilder lays it.
 
-Coil sides are numbered as in the textbooks: odd in the top layer, even in the bottom layer, dead coils
-left out. A coil joins side s to s + Y_b across the back (the pitch at the far end) and to the next coil's
-side s + Y_b + Y_f across the front (at the commutator), so
+Coil sides are numbered as in the textbooks: odd in the top layer, even in the bottom layer, dead
+coils left out. A coil joins side s to s + Y_b across the back (the pitch at the far end) and to the
+next coil's side s + Y_b + Y_f across the front (at the commutator), so
 
     Y_b + Y_f = 2 y_c        y_c: bars from start to end of a coil
 
-with Y_b and Y_f odd; Y_f is negative in a lap winding. A coil whose sides all stay together in their
-slots has Y_b = 2 u n + 1 (u coils per slot, n slots of pitch).
+with Y_b and Y_f odd; Y_f is negative in a lap winding. A coil whose sides all stay together in
+their slots has Y_b = 2 u n + 1 (u coils per slot, n slots of pitch).
 
-Source of the rules: R. Prasad, Fundamentals of Electrical Engineering, 3rd edition, 2014, chapter 8.
+Source of the rules: R. Prasad, Fundamentals of Electrical Engineering, 3rd edition, 2014, chapter
+8.
 """
 
 from __future__ import annotations
@@ -48,7 +49,7 @@ class CoilRow:
 
 @dataclass(frozen=True)
 class ConnectionRow:
-    """One line of the textbook table: `top` across the back to `bottom`, across the front to `onward`."""
+    """`top` across the back to `bottom`, then across the front to `onward`."""
 
     top: int
     bottom: int
@@ -68,9 +69,9 @@ class SlotRow:
 def pitches(winding: Winding) -> Pitches:
     """Back, front and commutator pitch of a winding.
 
-    With slots the back pitch follows from the coil pitch. Without, it is the odd number that makes the
-    coil nearest to a full pitch: Y_b = 2C/P ± m for lap, half of 2 y_c for wave, and where that half is
-    even one more (as the textbooks choose).
+    With slots the back pitch follows from the coil pitch. Without, it is the odd number that makes
+    the coil nearest to a full pitch: Y_b = 2C/P ± m for lap, half of 2 y_c for wave, and where that
+    half is even one more (as the textbooks choose).
 
     Examples
     --------

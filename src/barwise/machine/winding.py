@@ -1,10 +1,11 @@
 """Which bars and slots each coil of an armature joins.
 
 The rules are those of the textbooks on direct-current machines: a lap coil ends `plex` bars away, a
-wave coil nearly two pole pitches away, so that going once round the commutator lands `plex` bars beside
-the start: y_c = (C ± m) / p. Source of the wave rule: R. Prasad, Fundamentals of Electrical
-Engineering, 3rd edition, 2014, chapter 8. Coil ends counted here by the convention of barwise: bars,
-coils and slots from 1, in the direction of rotation seen from the commutator end; coil k starts at bar k.
+wave coil nearly two pole pitches away, so that going once round the commutator lands `plex` bars
+beside the start: y_c = (C ± m) / p. Source of the wave rule: R. Prasad, Fundamentals of Electrical
+Engineering, 3rd edition, 2014, chapter 8. Coil ends counted here by the convention of barwise:
+bars, coils and slots from 1, in the direction of rotation seen from the commutator end; coil k
+starts at bar k.
 """
 
 from __future__ import annotations
@@ -49,8 +50,8 @@ class Winding:
     equalizers : int
         Equalizer rings; `bars / pole_pairs` of them join every bar to its equals.
     coil_pitch_slots : int, optional
-        Slots from the top to the bottom side of a coil; without it the whole number of slots nearest
-        to the pole pitch, the shorter of two as near.
+        Slots from the top to the bottom side of a coil; without it the whole number of slots
+        nearest to the pole pitch, the shorter of two as near.
 
     Raises
     ------
@@ -85,7 +86,7 @@ class Winding:
 
     @property
     def step(self) -> int:
-        """Bars from the start to the end of a coil, signed and not wrapped (the commutator pitch)."""
+        """Commutator pitch: bars from start to end of a coil, signed and not wrapped."""
         sign = 1 if self.progression == "progressive" else -1
         if self.kind == "lap":
             return sign * self.plex
@@ -103,12 +104,12 @@ class Winding:
 
     @property
     def coils_per_slot(self) -> int | None:
-        """Coil sides beside each other in one layer of a slot, or None when the slots are unknown."""
+        """Coil sides beside each other in one layer of a slot; None when slots are unknown."""
         return None if self.slots is None else -(-self.bars // self.slots)
 
     @property
     def dead_coils(self) -> int:
-        """Coils laid in only to fill the slots, connected to no bar; 0 when the slots are unknown."""
+        """Coils laid in only to fill the slots, on no bar; 0 when the slots are unknown."""
         if self.slots is None or self.coils_per_slot is None:
             return 0
         return self.slots * self.coils_per_slot - self.bars
@@ -128,8 +129,8 @@ class Winding:
     def coil_slots(self, coil: int) -> tuple[int, ...]:
         """Slots of the top and the bottom side of `coil`, or () when the slots are unknown.
 
-        Slot 1 is the one whose top layer holds coil 1; which slot that is on the bench depends on how
-        the leads were brought to the commutator. Dead coils fill the last places.
+        Slot 1 is the one whose top layer holds coil 1; which slot that is on the bench depends on
+        how the leads were brought to the commutator. Dead coils fill the last places.
         """
         self._check_number("coil", coil)
         if self.slots is None or self.coils_per_slot is None or self.slot_pitch is None:
@@ -153,7 +154,7 @@ class Winding:
         return tuple(self._wrap(bar + 1 + n * self.step) for n in reversed(backward))
 
     def ring(self, closure: int = 0) -> tuple[int, ...]:
-        """Coils of one closed ring in the order in which current meets them, from coil closure + 1."""
+        """Coils of one closed ring as current meets them, from coil closure + 1."""
         if not 0 <= closure < self.closures:
             raise WindingError(
                 f"closure {closure}: this winding has {self.closures}, counted from 0"
@@ -186,7 +187,7 @@ def slots_fit(bars: int, slots: int, pole_pairs: int) -> bool:
 
 
 def usual_pitch(slots: int, poles: int) -> int:
-    """Whole slots nearest to the pole pitch, the shorter of two as near; common practice, no source."""
+    """Whole slots nearest to the pole pitch, rather short; common practice, no source."""
     return max(1, -((poles - 2 * slots) // (2 * poles)))
 
 
@@ -237,8 +238,8 @@ def _why_no_wave(winding: Winding) -> str:
         sign = "+" if asked == "progressive" else "-"
         close = nearest(bars, lambda n: wave_fits(n, pairs, plex, asked), LEAST_BARS)
         return (
-            f"progression: {asked} wave: (bars {sign} {plex}) must divide by the {pairs} pole pairs: "
-            f"{bars} does not, but works {other}; nearest {asked} {_listed(close)}"
+            f"progression: {asked} wave: (bars {sign} {plex}) must divide by the {pairs} pole "
+            f"pairs: {bars} does not, but works {other}; nearest {asked} {_listed(close)}"
         )
     close = nearest(bars, lambda n: wave_fits_either(n, pairs, plex), LEAST_BARS)
     works = f"{close[0]} works, " if close else ""

@@ -1,4 +1,4 @@
-"""One picture of a diagnosed armature: the verdict, where the coil lies, and what each reading says."""
+"""One picture of a diagnosed armature: verdict, where the coil lies, what each reading says."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from barwise.inspect.diagnosis import Diagnosis, Finding
 from barwise.machine.winding import Winding
 from barwise.report import svg
 from barwise.report.end_view import SIZE, Marks, add_end_view, describe, picture_title
+from barwise.report.fault_words import name_of
 from barwise.report.reading_strips import LEFT, add_strip, strips
 
 LINE = 22.0
@@ -19,9 +20,9 @@ COLUMNS = 92
 def armature_picture(winding: Winding, diagnosis: Diagnosis) -> str:
     """Picture of an armature as the text of an SVG file, 800 units wide.
 
-    Above, the verdict and the armature from the commutator end with every fault of the most probable
-    explanation drawn where it lies. Below, the readings of each test round the commutator against what
-    that explanation expects.
+    Above, the verdict and the armature from the commutator end with every fault of the most
+    probable explanation drawn where it lies. Below, the readings of each test round the
+    commutator against what that explanation expects.
     """
     blamed = _blamed(diagnosis)
     words = verdict_lines(winding, diagnosis)
@@ -66,7 +67,7 @@ def _plural(count: int) -> str:
 
 def _said(winding: Winding, finding: Finding) -> str:
     coil = "" if finding.coil is None else f" {finding.coil}"
-    fault = finding.fault.replace("-", " ")
+    fault = name_of(finding.fault)
     slots = f", slots {' and '.join(map(str, finding.slots))}" if finding.slots else ""
     seen = len(_pairs(winding, finding))
     twice = f"; one fault, seen at {seen} places round the commutator" if seen > 1 else ""

@@ -1,8 +1,9 @@
 """The armature as it is seen from the commutator end, with the suspect coil drawn where it lies.
 
 Inside out: shaft, commutator bars with their numbers, the leads to the slots, the slots with their
-numbers, and, if given, a ring of readings against what was expected. A mark is never colour alone: marked
-bars are hatched and outlined, a marked coil is drawn thick with square ends and carries its name.
+numbers, and, if given, a ring of readings against what was expected. A mark is never colour alone:
+marked bars are hatched and outlined, a marked coil is drawn thick with square ends and carries its
+name.
 """
 
 from __future__ import annotations
@@ -114,8 +115,8 @@ def bar_turn(winding: Winding, bar: float) -> float:
 def side_turns(winding: Winding, coil: int) -> tuple[float, float]:
     """Where the top and the bottom side of a coil are drawn [turns].
 
-    The coil is drawn symmetrical about the middle between its two bars, as it is wound when the leads
-    are brought straight to the commutator; with the slots unknown it spans one pole pitch.
+    The coil is drawn symmetrical about the middle between its two bars, as it is wound when the
+    leads are brought straight to the commutator; with the slots unknown it spans one pole pitch.
     """
     if winding.slots is None or winding.slot_pitch is None or winding.coils_per_slot is None:
         middle = bar_turn(winding, coil + winding.step / 2)
@@ -141,8 +142,8 @@ def _hub(view: ET.Element, winding: Winding) -> None:
     svg.text(view, x, y - 2, "shaft", text_anchor="middle", fill=svg.QUIET)
     svg.text(view, x, y + 15, f"{winding.poles} poles", text_anchor="middle", fill=svg.QUIET)
     start, end = svg.polar(CENTRE, 72, -0.08), svg.polar(CENTRE, 72, 0.08)
-    path = f"M{svg.number(start[0])},{svg.number(start[1])} A72,72 0 0 1 {svg.number(end[0])},{svg.number(end[1])}"
-    svg.shape(view, "path", d=path, fill="none", stroke=svg.QUIET, stroke_width=2)
+    path = " A72,72 0 0 1 ".join(f"{svg.number(px)},{svg.number(py)}" for px, py in (start, end))
+    svg.shape(view, "path", d=f"M{path}", fill="none", stroke=svg.QUIET, stroke_width=2)
     tip, back, front = (
         svg.polar(CENTRE, 72, 0.105), svg.polar(CENTRE, 66, 0.076), svg.polar(CENTRE, 78, 0.076)
     )  # fmt: skip
@@ -163,7 +164,8 @@ def _commutator(view: ET.Element, winding: Winding, marks: Marks) -> None:
         piece = svg.group(bars, "bar marked" if marked else "bar")
         svg.hint(piece, f"bar {bar}")
         svg.shape(
-            piece, "path", d=svg.sector(CENTRE, *COMMUTATOR, turn - half + mica, turn + half - mica),
+            piece, "path",
+            d=svg.sector(CENTRE, *COMMUTATOR, turn - half + mica, turn + half - mica),
             fill="url(#hatch)" if marked else svg.COPPER,
             stroke=svg.INK if marked else svg.QUIET, stroke_width=2.2 if marked else 0.5,
         )  # fmt: skip

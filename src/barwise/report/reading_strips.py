@@ -1,8 +1,8 @@
 """Readings in bar order against what the model expects, one strip for each test and feed.
 
-A reading is a dot, what the model expects a short line, a suspect reading is ringed and named, and the
-places where a suspect coil lies between the probes are hatched. A lamp or blade reading is a square,
-filled where it was lit or buzzing.
+A reading is a dot, what the model expects a short line, a suspect reading is ringed and named, and
+the places where a suspect coil lies between the probes are hatched. A lamp or blade reading is a
+square, filled where it was lit or buzzing.
 """
 
 from __future__ import annotations
@@ -263,10 +263,10 @@ def _dots(drawn: ET.Element, strip: Strip, scale: Scale, width: float) -> None:
             drawn, "circle", cx=x, cy=scale.at(_shown(strip, reading.value)), r=3,
             fill=svg.PAPER if other_way else svg.INK, stroke=svg.INK, stroke_width=1.2,
         )  # fmt: skip
-        svg.hint(dot, _hint(strip, reading, model, scale))
+        svg.hint(dot, _hint(reading, model, scale))
 
 
-def _hint(strip: Strip, reading: Reading, model: float | None, scale: Scale) -> str:
+def _hint(reading: Reading, model: float | None, scale: Scale) -> str:
     end = "shaft" if reading.end is None else f"bar {reading.end}"
     words = f"bar {reading.start} to {end}: {(reading.value or 0) / scale.factor:.4g} {scale.unit}"
     if model is None:

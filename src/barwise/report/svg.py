@@ -67,7 +67,7 @@ def text(parent: ET.Element, x: float, y: float, words: str, **style: str | floa
 
 
 def haloed(parent: ET.Element, x: float, y: float, words: str, **style: str | float) -> None:
-    """Bold words on a rim of paper, to be read across lines; two texts, as not every viewer orders paint."""
+    """Bold words on a rim of paper: two texts, as not every viewer can order paint."""
     look: dict[str, str | float] = {"text_anchor": "middle", "font_weight": "bold", **style}
     rim = {**look, "fill": PAPER, "stroke": PAPER, "stroke_width": 5, "stroke_linejoin": "round"}
     text(parent, x, y, words, **rim).set("aria-hidden", "true")
