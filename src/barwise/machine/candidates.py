@@ -81,7 +81,8 @@ def fitting_windings(
     >>> best.kind, best.progression, best.step, best.dead_coils
     ('wave', 'retrogressive', 28, 1)
     """
-    tried = USUAL_POLES if poles is None else (poles,)
+    asked = USUAL_POLES if poles is None else (poles,)
+    tried = _poles_that_can_be(bars, slots, asked)
     fits = [
         _candidate(winding)
         for number in tried
@@ -117,11 +118,24 @@ def left_out(bars: int, poles: int) -> tuple[str, ...]:
     return ()
 
 
+def _poles_that_can_be(bars: int, slots: int | None, asked: tuple[int, ...]) -> tuple[int, ...]:
+    """Numbers of poles with which bars and slots can be wound at all; raises if there is none."""
+    possible, refused = [], WindingError("poles: none asked for")
+    for poles in asked:
+        try:
+            Winding("lap", poles, bars, slots=slots)
+        except WindingError as error:
+            refused = error
+        else:
+            possible.append(poles)
+    if not possible:
+        raise refused
+    return tuple(possible)
+
+
 def _windings(
     bars: int, slots: int | None, poles: int, kind: Kind | None, most_plex: int, turns: int
 ) -> Iterator[Winding]:
-    # Impossible counts raise here, with their reason, before any kind is tried.
-    Winding("lap", poles, bars, slots=slots)
     kinds: tuple[Kind, ...] = ("lap", "wave") if kind is None else (kind,)
     progressions: tuple[Progression, ...] = ("progressive", "retrogressive")
     for plex in range(1, min(most_plex, bars - 1) + 1):
