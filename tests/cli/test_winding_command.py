@@ -15,6 +15,7 @@ from barwise.cli.winding import winding
 app = typer.Typer()
 app.command()(winding)
 runner = CliRunner()
+SIX_POLE_WAVE = ["--bars", "62", "--poles", "6", "--kind", "wave"]
 COUNT = ["--bars", "57", "--slots", "29", "--poles", "4"]
 
 
