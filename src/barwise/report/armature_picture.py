@@ -70,7 +70,7 @@ def _said(winding: Winding, finding: Finding) -> str:
     fault = name_of(finding.fault)
     slots = f", slots {' and '.join(map(str, finding.slots))}" if finding.slots else ""
     seen = len(_pairs(winding, finding))
-    twice = f"; one fault, seen at {seen} places round the commutator" if seen > 1 else ""
+    twice = f"; one fault, seen at {seen} places" if seen > 1 else ""
     return (
         f"{fault}{coil}, bars {finding.bars[0]} and {finding.bars[1]}"
         f"{slots}: probability {finding.probability:.2f}{twice}"

@@ -119,7 +119,7 @@ def add_strip(
         fill=svg.QUIET,
     )  # fmt: skip
     ceiling = top + TITLE
-    if strip.test in BETWEEN_BARS and not strip.lamps:
+    if strip.test in BETWEEN_BARS and not strip.lamps and _all_neighbours(strip):
         _hatching(drawn, strip, ceiling, width, hatched)
     if strip.lamps:
         _lamps(drawn, strip, ceiling, width)
@@ -192,7 +192,7 @@ def _scale(strip: Strip, top: float) -> Scale:
     if high == low:
         high = low + 1.0
     reach = max(abs(low), abs(high))
-    factor, prefix = next((p for p in PREFIXES if reach >= p[0]), PREFIXES[-1])
+    factor, prefix = next((p for p in PREFIXES if reach >= p[0] / 2), PREFIXES[-1])
     unit = "Ω" if strip.test in ("resistance", "ground") else "V"
     margin = 0.08 * (high - low)
     return Scale(low - margin if low < 0 else 0.0, high + margin, top, factor, prefix + unit)
@@ -244,7 +244,6 @@ def _hatching(
         x = _x(strip, bar + 0.5, width)
         svg.shape(
             drawn, "rect", x=x - half, y=top, width=2 * half, height=PLOT, fill="url(#hatch)",
-            opacity=0.55,
         )  # fmt: skip
         svg.haloed(drawn, x, top - 3, name, font_size=12, fill=svg.MARK)
 
