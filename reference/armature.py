@@ -3,17 +3,24 @@
 Conventions: bars and coils count from 1 in the direction of rotation seen from the commutator end;
 coil k starts at bar k, ends at bar k + step (wrapping) and is centred at 2 pi (k - 1) / bars.
 
-Sources: textbook rules for lap and wave windings (step ±m, or (bars ± m) / pole pairs); full-pitch coils
-in a uniform gap, coupled by the overlap of their pitches (derived in docs/reference-solvers.md). The
-exciter's flux, a bell of Gaussian density round each of two poles, is an assumption.
+Sources: textbook rules for lap and wave windings (step ±m, or (bars ± m) / pole pairs); full-pitch
+coils in a uniform gap, coupled by the overlap of their pitches (derived in
+docs/reference-solvers.md). The exciter's flux, a bell of Gaussian density round each of two poles,
+is an assumption.
 """
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+from scipy.special import erf
+
+Array = NDArray[np.float64]
 TURN = 2.0 * math.pi
 
 OPEN_RATIO = 1e7
@@ -65,7 +72,7 @@ class Winding:
 
     @classmethod
     def from_sheet(cls, sheet: Mapping[str, object]) -> Winding:
-        """From the keys of a `[winding]` table; keys that are not about the connection are passed over."""
+        """From the keys of a `[winding]` table; keys not about the connection are passed over."""
         names = {"turns_per_coil": "turns"}
         known = ("kind", "poles", "bars", "turns", "progression", "plex", "slots", "equalizers")
         renamed = {names.get(key, key): value for key, value in sheet.items()}
@@ -205,20 +212,26 @@ class Exciter:
     offset_rad: float = 0.0
     volts_per_turn: float = 0.045
 
-    def linked(self, angle_rad: float, pitch_rad: float) -> float:
-        """Flux through a coil centred at `angle_rad`, over one pole's whole flux."""
-        first = angle_rad - self.offset_rad
-        return self._pole(first, pitch_rad) - self._pole(first - self.separation_rad, pitch_rad)
+    def linked(self, lower_rad: ArrayLike, upper_rad: ArrayLike) -> Array:
+        """Flux through a coil between two angles, over one pole's whole flux.
 
-    def _pole(self, away_rad: float, pitch_rad: float) -> float:
-        away_rad = math.remainder(away_rad, TURN)
-        total = 0.0
-        for turns in range(-2, 3):
-            middle = away_rad + turns * TURN
-            upper, lower = middle + pitch_rad / 2, middle - pitch_rad / 2
-            root = self.spread_rad * math.sqrt(2.0)
-            total += 0.5 * (math.erf(upper / root) - math.erf(lower / root))
-        return total
+        Examples
+        --------
+        >>> one_pole_inside = Exciter(separation_rad=TURN / 2, spread_rad=0.01)
+        >>> float(one_pole_inside.linked(-0.5, 0.5))
+        1.0
+        """
+        lower = np.asarray(lower_rad, dtype=float) - self.offset_rad
+        upper = np.asarray(upper_rad, dtype=float) - self.offset_rad
+        apart = self.separation_rad
+        return self._pole(lower, upper) - self._pole(lower - apart, upper - apart)
+
+    def _pole(self, lower: Array, upper: Array) -> Array:
+        """Part of a bell round zero that lies between the two angles, over all whole turns."""
+        turns = TURN * np.arange(-4, 5)
+        root = self.spread_rad * math.sqrt(2.0)
+        ends = [erf((angle[..., None] + turns) / root).sum(axis=-1) for angle in (upper, lower)]
+        return np.asarray(0.5 * (ends[0] - ends[1]))
 
 
 @dataclass(frozen=True)
@@ -242,24 +255,48 @@ class Electrical:
 
 @dataclass(frozen=True)
 class Armature:
-    """One armature with its faults, on one exciter."""
+    """One armature with its faults, on one exciter.
+
+    Parameters
+    ----------
+    winding : Winding
+    faults : sequence of Fault
+    electrical : Electrical
+    exciter : Exciter
+    coil_ohm_factor : sequence of float
+        Each coil's own resistance over `electrical.coil_ohm`: no two coils are wound quite alike.
+        Empty is all alike. Severities of faults stay relative to `electrical.coil_ohm`.
+    side_shift_rad : sequence of (float, float)
+        How far the two sides of each coil lie from where they should [rad]. Empty is nowhere.
+    """
 
     winding: Winding
     faults: Sequence[Fault] = ()
     electrical: Electrical = field(default_factory=Electrical)
     exciter: Exciter = field(default_factory=Exciter)
+    coil_ohm_factor: Sequence[float] = ()
+    side_shift_rad: Sequence[tuple[float, float]] = ()
 
     @property
     def grounded(self) -> bool:
         """Whether the winding touches the shaft."""
         return any(fault.kind == "grounded-coil" for fault in self.faults)
 
-    def emf_v(self, coil: int, probed_bar: int) -> float:
-        """EMF of a whole coil while `probed_bar` is at the probing place [V]."""
+    def coil_ohm(self, coil: int) -> float:
+        """Resistance of one coil before anything is wrong with it [ohm]."""
+        factor = self.coil_ohm_factor[coil - 1] if self.coil_ohm_factor else 1.0
+        return self.electrical.coil_ohm * factor
+
+    def emf_v(self) -> Array:
+        """EMF of coil j while bar k is at the probing place, [j - 1, k - 1], shape (C, C) [V]."""
         winding = self.winding
-        angle = winding.centre_rad(coil) - winding.centre_rad(probed_bar)
-        linked = self.exciter.linked(angle, winding.pitch_rad)
-        return self.exciter.volts_per_turn * winding.turns * linked
+        shift = np.array(self.side_shift_rad or [(0.0, 0.0)] * winding.bars)
+        places = np.arange(winding.bars)
+        # In whole places first, so that equal distances give equal EMFs to the last digit.
+        centre = TURN * ((places[:, None] - places[None, :]) % winding.bars) / winding.bars
+        lower = centre - winding.pitch_rad / 2 + shift[:, :1]
+        upper = centre + winding.pitch_rad / 2 + shift[:, 1:]
+        return self.exciter.volts_per_turn * winding.turns * self.exciter.linked(lower, upper)
 
     def reactance_ohm(self, coil: int, other: int) -> float:
         """Self or mutual reactance of two whole coils [ohm]."""
@@ -276,8 +313,10 @@ def coupling(apart_rad: float, pitch_rad: float) -> float:
 
     Notes
     -----
-    Overlap of the two pitches less the even return of the flux over the whole gap, over the same for
-    no distance: M(d) = [max(0, p - d) + max(0, p - (2 pi - d)) - p^2 / (2 pi)] / [p - p^2 / (2 pi)].
+    Overlap of the two pitches less the even return of the flux over the whole gap, over the same
+    for no distance:
+
+    M(d) = [max(0, p - d) + max(0, p - (2 pi - d)) - p^2 / (2 pi)] / [p - p^2 / (2 pi)].
 
     Examples
     --------
@@ -335,18 +374,20 @@ def wiring(armature: Armature) -> tuple[Branch, ...]:
 def _coil(armature: Armature, coil: int, faults: Sequence[Fault]) -> list[Branch]:
     """One coil cut at its taps, with what bridges or grounds it."""
     winding, ohm = armature.winding, armature.electrical.coil_ohm
+    own_ohm = armature.coil_ohm(coil)
     start, end = bar_node(coil), bar_node(winding.wrap(coil + winding.step))
     if any(fault.kind == "reversed-coil" for fault in faults):
         start, end = end, start
-    taps = sorted({_tap(fault, winding) for fault in faults} - {0.0, 1.0, None})
+    wanted = [_tap(fault, winding) for fault in faults]
+    taps = sorted({place for place in wanted if place is not None} - {0.0, 1.0})
     nodes = {0.0: start, 1.0: end}
     nodes |= {place: f"t{coil}.{n}" for n, place in enumerate(taps, start=1)}
     places = [0.0, *taps, 1.0]
     branches = []
-    for n, (near, far) in enumerate(zip(places, places[1:], strict=False)):
+    for n, (near, far) in enumerate(itertools.pairwise(places)):
         share = far - near
-        own = share * ohm + (_in_series(faults) * ohm if n == 0 else 0.0)
-        branches.append(Branch(f"c{coil}.{n}", nodes[near], nodes[far], own, coil, share))
+        total = share * own_ohm + (_in_series(faults) * ohm if n == 0 else 0.0)
+        branches.append(Branch(f"c{coil}.{n}", nodes[near], nodes[far], total, coil, share))
     for n, fault in enumerate(faults):
         branches += _bridge(fault, f"x{coil}.{n}", nodes, winding, ohm)
     return branches

@@ -5,15 +5,16 @@ Unknowns are all node voltages v and all branch currents i at once:
     A^T i     = j      current leaving each node by its branches is what is fed in
     A v - Z i = -e     each branch: voltage from start to end is Z i less its EMF
 
-A has a row per branch, +1 at its start and -1 at its end. Z = R for direct current; on the exciter it is
-R + j X with X the full matrix of self and mutual reactances. One node of each part that hangs together
-is held at zero. Nothing is assumed about symmetry, so faults are just other branches.
+A has a row per branch, +1 at its start and -1 at its end. Z = R for direct current; on the exciter
+it is R + j X with X the full matrix of self and mutual reactances. One node of each part that hangs
+together is held at zero. Nothing is assumed about symmetry, so faults are just other branches.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -30,6 +31,8 @@ from reference.armature import (
 
 Array = NDArray[np.float64]
 Complex = NDArray[np.complex128]
+Values = NDArray[Any]
+"""Real for direct current, complex on the exciter."""
 
 BUZZ_SHARE = 0.25
 """A strip buzzes over a coil with more than this part of a dead-shorted coil's current: common
@@ -49,12 +52,27 @@ class Tableau:
     branches : sequence of Branch
     """
 
-    matrix: Complex | Array
+    matrix: Values
     node: dict[str, int]
     branches: Sequence[Branch]
 
-    def solve(self, feeds: Array, emf: Array) -> tuple[Complex | Array, Complex | Array]:
-        """Node voltages (N, K) and branch currents (B, K) for feeds (N, K) [A] and EMFs (B, K) [V]."""
+    def solve(self, feeds: Array, emf: Array) -> tuple[Values, Values]:
+        """Node voltages and branch currents for K feeds and EMFs.
+
+        Parameters
+        ----------
+        feeds : ndarray, shape (N, K)
+            Current led into each node [A].
+        emf : ndarray, shape (B, K)
+            EMF of each branch from start to end [V].
+
+        Returns
+        -------
+        ndarray, shape (N, K)
+            Node voltages [V].
+        ndarray, shape (B, K)
+            Branch currents [A].
+        """
         feeds = feeds.copy()
         for part in separate_parts(self.branches):
             feeds[self.node[part[0]]] = 0.0  # that row now says "this node is at zero"
@@ -62,7 +80,7 @@ class Tableau:
         return answer[: len(self.node)], answer[len(self.node) :]
 
 
-def tableau(branches: Sequence[Branch], impedance: Complex | Array) -> Tableau:
+def tableau(branches: Sequence[Branch], impedance: Values) -> Tableau:
     """Equations of a circuit with the given (B, B) branch impedance matrix [ohm]."""
     names = sorted({b.start for b in branches} | {b.end for b in branches})
     node = {name: row for row, name in enumerate(names)}
@@ -130,24 +148,29 @@ def ground(armature: Armature) -> NDArray[np.bool_]:
 def induced(armature: Armature, meter_ohm: float | None = None) -> Array:
     """Alternating voltage between each bar and the next, shape (C,) [V].
 
-    The armature is turned for each reading, so every column of the right-hand side has its own EMFs.
-    A meter that draws current is a branch across the probed pair, so each reading is its own circuit.
+    The armature is turned for each reading, so every column of the right-hand side has its own
+    EMFs. A meter that draws current is a branch across the probed pair, so each reading is then a
+    circuit of its own.
     """
     return np.abs(induced_complex(armature, meter_ohm))
 
 
 def induced_complex(armature: Armature, meter_ohm: float | None = None) -> Complex:
     """The same with its phase to the exciter's flux, shape (C,) [V]."""
-    if meter_ohm is None:
-        equations = on_exciter(armature)
-        volts, _ = equations.solve(*_turned(armature, equations, list(_bars(armature))))
-        pairs = [_pair(armature, equations, bar) for bar in _bars(armature)]
-        return np.array([volts[a, k] - volts[b, k] for k, (a, b) in enumerate(pairs)])
-    return np.array([_loaded(armature, bar, meter_ohm) for bar in _bars(armature)])
+    emf = armature.emf_v()
+    if meter_ohm is not None:
+        return np.array([_loaded(armature, emf, bar, meter_ohm) for bar in _bars(armature)])
+    equations = on_exciter(armature)
+    volts, _ = equations.solve(*_turned(equations, emf))
+    pairs = [_pair(armature, equations, bar) for bar in _bars(armature)]
+    return np.array([volts[a, k] - volts[b, k] for k, (a, b) in enumerate(pairs)])
 
 
 def circulating(armature: Armature) -> Array:
-    """Greatest current in each coil, turned to where its EMF is greatest, over a dead-shorted coil's."""
+    """Greatest current in each coil over a dead-shorted coil's, shape (C,).
+
+    The armature is turned so that the coil's EMF is at its greatest.
+    """
     best = _best_turn(armature)
     dead = Fault("shorted-coil", 1)
     whole = Armature(armature.winding, (dead,), armature.electrical, armature.exciter)
@@ -177,7 +200,7 @@ def _fed(armature: Armature, into: int, out: int, amps: float) -> tuple[Array, f
     feeds[equations.node[bar_node(into)]] += amps
     feeds[equations.node[bar_node(out)]] -= amps
     volts, _ = equations.solve(feeds, np.zeros((len(equations.branches), 1)))
-    bars = volts[[equations.node[bar_node(bar)] for bar in _bars(armature)], 0]
+    bars: Array = volts[[equations.node[bar_node(bar)] for bar in _bars(armature)], 0]
     shaft = float(volts[equations.node[SHAFT], 0]) if SHAFT in equations.node else None
     return bars, shaft
 
@@ -186,23 +209,19 @@ def _impedance(armature: Armature, branches: Sequence[Branch]) -> Complex:
     coils = np.array([branch.coil for branch in branches])
     share = np.array([branch.share for branch in branches])
     count = armature.winding.bars
-    apart = [armature.reactance_ohm(1, coil) for coil in range(1, count + 1)]
-    reactance = np.array(apart)[(coils[:, None] - coils[None, :]) % count]
+    by_distance = np.array([armature.reactance_ohm(1, coil) for coil in _bars(armature)])
+    reactance = by_distance[(coils[:, None] - coils[None, :]) % count]
     # Branches of no coil have share zero and so no reactance.
     own = 1j * reactance * share[:, None] * share[None, :]
     return np.asarray(own + np.diag([branch.ohm for branch in branches]))
 
 
-def _turned(armature: Armature, equations: Tableau, bars: Sequence[int]) -> tuple[Array, Array]:
-    """No feed, and each branch's EMF with each of `bars` in turn at the probing place."""
-    count = armature.winding.bars
-    by_place = [armature.emf_v(coil, 1) for coil in range(1, count + 1)]
-    emf = np.zeros((len(equations.branches), len(bars)))
-    for row, branch in enumerate(equations.branches):
-        if branch.coil:
-            for column, bar in enumerate(bars):
-                emf[row, column] = branch.share * by_place[(branch.coil - bar) % count]
-    return np.zeros((len(equations.node), len(bars))), emf
+def _turned(equations: Tableau, emf: Array) -> tuple[Array, Array]:
+    """No feed, and each branch's EMF from each coil's, shape (C, K)."""
+    share = np.array([branch.share for branch in equations.branches])
+    coil = np.array([branch.coil for branch in equations.branches])
+    # Branches of no coil look up the last coil, at share zero.
+    return np.zeros((len(equations.node), emf.shape[1])), share[:, None] * emf[coil - 1]
 
 
 def _pair(armature: Armature, equations: Tableau, bar: int) -> tuple[int, int]:
@@ -210,26 +229,25 @@ def _pair(armature: Armature, equations: Tableau, bar: int) -> tuple[int, int]:
     return equations.node[bar_node(after)], equations.node[bar_node(bar)]
 
 
-def _loaded(armature: Armature, bar: int, meter_ohm: float) -> complex:
+def _loaded(armature: Armature, emf: Array, bar: int, meter_ohm: float) -> complex:
     after = armature.winding.wrap(bar + 1)
     meter = Branch("meter", bar_node(bar), bar_node(after), meter_ohm)
     equations = on_exciter(armature, [meter])
-    volts, _ = equations.solve(*_turned(armature, equations, [bar]))
+    volts, _ = equations.solve(*_turned(equations, emf[:, bar - 1 : bar]))
     a, b = _pair(armature, equations, bar)
     return complex(volts[a, 0] - volts[b, 0])
 
 
 def _best_turn(armature: Armature) -> int:
     """Places from the probing place to where a coil's EMF is greatest."""
-    count = armature.winding.bars
-    return int(np.argmax([abs(armature.emf_v(coil, 1)) for coil in range(1, count + 1)]))
+    return int(np.argmax(np.abs(armature.emf_v()[:, 0])))
 
 
 def _currents(armature: Armature, best: int) -> Array:
     """Greatest current of any part of each coil, each in its best place, shape (C,) [A]."""
     equations = on_exciter(armature)
-    starts = [armature.winding.wrap(coil - best) for coil in _bars(armature)]
-    _, amps = equations.solve(*_turned(armature, equations, starts))
+    starts = [armature.winding.wrap(coil - best) - 1 for coil in _bars(armature)]
+    _, amps = equations.solve(*_turned(equations, armature.emf_v()[:, starts]))
     most = np.zeros(armature.winding.bars)
     for row, branch in enumerate(equations.branches):
         if branch.coil:

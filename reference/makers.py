@@ -1,4 +1,4 @@
-"""Makes armatures with known faults and the readings a shop would take of them, for scoring a diagnosis.
+"""Makes armatures with known faults and the readings a shop takes of them, for scoring a diagnosis.
 
     python -m reference.makers --count 2000 --spice 500 --seed 1 --out build/cases.json.gz
 
@@ -47,7 +47,15 @@ OHM_PER_SQUARE_TURN = 0.35e-3
 class Mix:
     """What is made: shares of sound and double-fault armatures, severities, exciter and coils.
 
-    Ranges are (low, high); bridges and joints are drawn evenly on a logarithmic scale, all else evenly.
+    Ranges are (low, high); bridges, ground contacts and joints are drawn evenly on a logarithmic
+    scale, all else evenly.
+
+    Parameters
+    ----------
+    coil_ohm_sd : float
+        Standard deviation of sound coils' resistances, over their mean.
+    side_shift_deg : float
+        The sides of the coils lie this far out of place at most, evenly.
     """
 
     sound_share: float = 0.175
@@ -63,6 +71,8 @@ class Mix:
     resistance_over_reactance: tuple[float, float] = (0.4, 1.0)
     ohm_spread: tuple[float, float] = (0.9, 1.1)
     volts_per_turn: tuple[float, float] = (0.030, 0.050)
+    coil_ohm_sd: float = 0.005
+    side_shift_deg: float = 0.25
 
 
 @dataclass(frozen=True)
@@ -108,6 +118,8 @@ def make_case(
         "solver": "ngspice" if by_spice else "dense",
         "electrical": asdict(armature.electrical),
         "exciter": asdict(armature.exciter),
+        "coil_ohm_factor": armature.coil_ohm_factor,
+        "side_shift_rad": armature.side_shift_rad,
     }
 
 
@@ -118,6 +130,8 @@ def armature_of(case: dict[str, object]) -> Armature:
         tuple(Fault.from_truth(t) for t in case["truth"]),  # type: ignore[attr-defined]
         Electrical(**case["electrical"]),  # type: ignore[arg-type]
         Exciter(**case["exciter"]),  # type: ignore[arg-type]
+        case["coil_ohm_factor"],  # type: ignore[arg-type]
+        case["side_shift_rad"],  # type: ignore[arg-type]
     )
 
 
@@ -135,7 +149,12 @@ def draw_armature(winding: Winding, rng: Rng, mix: Mix) -> Armature:
         offset_rad=math.radians(rng.uniform(*mix.offset_deg)),
         volts_per_turn=rng.uniform(*mix.volts_per_turn),
     )
-    return Armature(winding, draw_faults(winding, rng, mix), electrical, exciter)
+    faults = draw_faults(winding, rng, mix)
+    factors = 1.0 + mix.coil_ohm_sd * rng.standard_normal(winding.bars)
+    most = math.radians(mix.side_shift_deg)
+    shifts = rng.uniform(-most, most, (winding.bars, 2))
+    sides = [(float(one), float(other)) for one, other in shifts]
+    return Armature(winding, faults, electrical, exciter, factors.tolist(), sides)
 
 
 def draw_faults(winding: Winding, rng: Rng, mix: Mix) -> tuple[Fault, ...]:
@@ -177,7 +196,7 @@ def random_winding(rng: Rng) -> Winding:
 def take_readings(
     armature: Armature, bench: Bench, rng: Rng, by_spice: bool = False
 ) -> tuple[list[Reading], dict[str, list[int]]]:
-    """Drop, induced, ground and, for a grounded armature, shaft-drop; and the bars of bad touches."""
+    """Drop, induced, ground and, if grounded, shaft-drop; and the bars of bad touches by test."""
     bars = armature.winding.bars
     opposite = 1 + round(bars / armature.winding.poles)
     feeds = [(1, opposite)]
@@ -248,7 +267,7 @@ def _listed(bad: NDArray[np.bool_]) -> list[int]:
 
 
 def _possible(kind: str, winding: Winding) -> bool:
-    """A lap's bridged bars are a shorted coil; a single turn has no turns to short among themselves."""
+    """Whether a winding can have it: on a lap, bridged bars are a shorted coil."""
     if kind == "bar-bridge":
         return winding.kind == "wave"
     return kind != "turn-short" or winding.turns >= 2
@@ -287,15 +306,17 @@ def main(arguments: Sequence[str] | None = None) -> None:
     parser.add_argument("--shaft-feeds", type=int, choices=(1, 2), default=2)
     parser.add_argument("--meter-ohms", type=float)
     parser.add_argument("--no-noise", action="store_true", help="exact values, rounded")
+    parser.add_argument("--alike", action="store_true", help="all coils alike and in their places")
     options = parser.parse_args(arguments)
     meter = Meter(gain_sd=0.0, drift=0.0, bad_share=0.0) if options.no_noise else Meter()
     bench = Bench(meter, options.shaft_feeds, options.meter_ohms, options.windings == "random")
+    mix = Mix(coil_ohm_sd=0.0, side_shift_deg=0.0) if options.alike else Mix()
     # Spread over the run, so that every winding gets its part of the slower solver.
     by_spice = [
         (n * options.spice) // options.count != ((n + 1) * options.spice) // options.count
         for n in range(options.count)
     ]
-    tasks = [(options.seed, n, Mix(), bench, by_spice[n]) for n in range(options.count)]
+    tasks = [(options.seed, n, mix, bench, by_spice[n]) for n in range(options.count)]
     with Pool(options.processes) as pool:
         made = pool.map(_job, tasks, chunksize=8)
     options.out.parent.mkdir(parents=True, exist_ok=True)

@@ -1,8 +1,9 @@
 """The same armature given to a circuit simulator (ngspice) as a netlist.
 
-Resistors, inductors with one K statement for each coupled pair, and a voltage source in each coil. The
-frequency is chosen so that one henry has one ohm. Every reading is an analysis of its own: between two of
-them the sources are altered to the next turn of the armature, and a meter that draws current is moved on.
+Resistors, inductors with one K statement for each coupled pair, and a voltage source in each coil.
+The frequency is chosen so that one henry has one ohm. Every reading is an analysis of its own:
+between two of them the sources are altered to the next turn of the armature, and a meter that draws
+current is moved on.
 """
 
 from __future__ import annotations
@@ -95,12 +96,17 @@ def exciter_deck(armature: Armature, meter_ohm: float | None = None) -> str:
     coils = [branch for branch in branches if branch.coil]
     lines += [*_couplings(armature, coils), *_ties(branches)]
     bars = range(1, armature.winding.bars + 1)
+    emf = armature.emf_v()
     if meter_ohm is not None:
         # The meter not in use is as good as absent: 1e12 times the load it stands for.
-        lines += [f"Rmeter{n} {_from(n)} {_to(armature, n)} {_number(meter_ohm * 1e12)}" for n in bars]
+        away = _number(meter_ohm * 1e12)
+        lines += [f"Rmeter{n} {bar_node(n)} {_to(armature, n)} {away}" for n in bars]
     commands: list[str] = []
     for bar in bars:
-        commands += _reading(armature, coils, bar, meter_ohm)
+        for branch in coils:
+            volts = _number(branch.share * emf[branch.coil - 1, bar - 1])
+            commands.append(f"alter @v{branch.name}[acmag] = {volts}")
+        commands += _reading(armature, bar, meter_ohm)
     return _deck(lines, commands)
 
 
@@ -175,32 +181,23 @@ def _couplings(armature: Armature, coils: Sequence[Branch]) -> list[str]:
         for other in coils[n + 1 :]:
             own = armature.reactance_ohm(one.coil, one.coil)
             factor = armature.reactance_ohm(one.coil, other.coil) / own
+            pair = f"L{one.name} L{other.name}"
             if factor != 0.0:
-                lines.append(f"K{one.name}_{other.name} L{one.name} L{other.name} {_number(factor)}")
+                lines.append(f"K{one.name}_{other.name} {pair} {_number(factor)}")
     return lines
 
 
-def _reading(
-    armature: Armature, coils: Sequence[Branch], bar: int, meter_ohm: float | None
-) -> list[str]:
-    commands = [
-        f"alter @v{branch.name}[acmag] = "
-        f"{_number(branch.share * armature.emf_v(branch.coil, bar))}"
-        for branch in coils
-    ]
+def _reading(armature: Armature, bar: int, meter_ohm: float | None) -> list[str]:
+    commands = []
     if meter_ohm is not None:
         commands.append(f"alter rmeter{bar} = {_number(meter_ohm)}")
     commands.append(f"ac lin 1 {FREQUENCY} {FREQUENCY}")
-    commands.append(f"let reading{bar} = v({_from(bar)}) - v({_to(armature, bar)})")
+    commands.append(f"let reading{bar} = v({bar_node(bar)}) - v({_to(armature, bar)})")
     commands.append(f"print reading{bar}")
     if meter_ohm is not None:
         commands.append(f"alter rmeter{bar} = {_number(meter_ohm * 1e12)}")
     commands.append("destroy all")
     return commands
-
-
-def _from(bar: int) -> str:
-    return bar_node(bar)
 
 
 def _to(armature: Armature, bar: int) -> str:
