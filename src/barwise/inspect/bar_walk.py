@@ -1,6 +1,6 @@
 """A walk round the commutator: which places to probe, where to lead the current in, what to expect.
 
-Source of the feed points: common practice, no source: a lap winding is fed at two opposite bars, a wave
+The feed points are common practice, no source: a lap winding is fed at two opposite bars, a wave
 winding at bars one pole pitch apart.
 """
 

@@ -1,8 +1,9 @@
 """Does this reading belong with the others? Asked while the probes are still on the bars.
 
-A healthy armature reads the same shape round the commutator at any current and temperature, so one gain
-for each path of the current ties its readings to the network's healthy prediction. The gain is the median
-ratio, which a few odd readings do not move. This rule only says "look again"; what an odd reading means is for the diagnosis.
+A healthy armature reads the same shape round the commutator at any current and temperature, so one
+gain for each path of the current ties its readings to the network's healthy prediction. The gain is
+the median ratio, which a few odd readings do not move. This rule only says "look again"; what an odd
+reading means is for the diagnosis.
 """
 
 from __future__ import annotations
@@ -17,14 +18,14 @@ Array = NDArray[np.float64]
 FEWEST = 5
 """Readings needed before one can be called odd."""
 LEAST_DEVIATION, MOST_DEVIATION = 0.03, 0.10
-"""Bounds of the deviation that is odd, relative to the expected reading: above the drift of a winding that
-warms under test (about 1 %), below the effect of a bad joint (a quarter more resistance): common practice,
-no source."""
+"""Bounds of the deviation that is odd, relative to the expected reading: above the drift of a winding
+that warms under test (about 1 %), below the effect of a bad joint (a quarter more resistance). Common
+practice, no source."""
 SPREADS = 5.0
 """Robust standard deviations that are odd."""
 WEAK = 0.2
-"""Predictions below this share of the largest are judged on the scale of this share: near a null of the
-healthy pattern a ratio says nothing."""
+"""Predictions below this share of the largest are judged on the scale of this share: near a null of
+the healthy pattern a ratio says nothing."""
 NORMAL_MAD = 1.4826
 """Standard deviation over median absolute deviation of a normal distribution."""
 

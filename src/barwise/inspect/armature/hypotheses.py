@@ -97,16 +97,16 @@ def severity_prior(kind: Ints, turns: int) -> tuple[Array, Array]:
 def severity_grid(kind: int, turns: int) -> Array:
     """Severities u worth a first look."""
     if kind == BRIDGE:
-        ratios = [0.003, 0.1, 0.35]
+        ratios = [0.003, 0.08, 0.2, 0.45]
         if turns > 1:
-            ratios += [1.0, 3.0]
+            ratios += [1.0, 2.2]
         if turns > 3:
-            ratios += [10.0]
+            ratios += [5.0, 12.0]
         return np.log(ratios)
     if kind == BAR_BRIDGE:
-        return np.log([0.003, 0.1, 0.35])
+        return np.log([0.003, 0.08, 0.2, 0.45])
     if kind == JOINT:
-        return np.log([1.3, 1.8, 3.0])
+        return np.log([1.25, 1.6, 2.2, 3.1, 4.5])
     return np.zeros(1)
 
 

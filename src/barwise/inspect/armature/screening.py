@@ -14,7 +14,7 @@ from barwise.inspect.armature.prediction import EXCITER_MEAN, Predictor
 Array = NDArray[np.float64]
 Ints = NDArray[np.intp]
 
-ROUNDS = (0.05, 0.012, 0.007)
+ROUNDS = (0.05, 0.02, 0.01, 0.007)
 """Gain uncertainty per round [1]: the last covers noise and a drift that is not fitted here."""
 GRID_SLACK = 0.12
 """A severity between two of the grid is off by about this share of the fault's disturbance [1]."""

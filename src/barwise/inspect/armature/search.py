@@ -26,6 +26,8 @@ KEPT_SINGLES = 16
 SEEDS = 6
 """Singles that pairs are grown from."""
 KEPT_PAIRS = 16
+STARTS = 2
+"""Severities that each set is fitted from."""
 BAD_PER_READING = 0.06
 """Share of bad touches above which a third fault is looked for."""
 
@@ -164,9 +166,37 @@ def _refined(
     start[:, lay.severity :] = hypotheses.severity
     if exciter is not None:
         start[:, lay.exciter : lay.exciter + STATE] = exciter
+    _start_shaft(predictor, meter, hypotheses, look, start)
     fit = refine(predictor, meter, hypotheses, start)
     weight = fit.evidence + log_prior(hypotheses, predictor.seen.winding)
-    return Explanations(predictor, meter, fit, weight)
+    return _best_starts(Explanations(predictor, meter, fit, weight))
+
+
+def _best_starts(fitted: Explanations) -> Explanations:
+    """Each set of kinds and places once, from the start that fitted best."""
+    best: dict[tuple[tuple[int, int], ...], int] = {}
+    h = fitted.fit.hypotheses
+    for i in np.argsort(-fitted.weight, kind="stable"):
+        best.setdefault(_key(h, int(i)), int(i))
+    return fitted.take(np.array(sorted(best.values()), dtype=np.intp))
+
+
+def _key(hypotheses: Hypotheses, row: int) -> tuple[tuple[int, int], ...]:
+    kinds, places = hypotheses.kind[row].tolist(), hypotheses.place[row].tolist()
+    return tuple(sorted(zip(kinds, places, strict=True)))
+
+
+def _start_shaft(
+    predictor: Predictor, meter: Meter, hypotheses: Hypotheses, look: FirstLook, start: Array
+) -> None:
+    """Put the shaft where the middle of its readings says it is, given the level."""
+    if all(at is None for at in predictor.layout.shaft):
+        return
+    shape = predictor.direct_shapes(hypotheses)
+    for part, at in zip(predictor.direct_parts, predictor.layout.shaft, strict=True):
+        if at is not None:
+            read = meter.value[part] / np.exp(look.level)[:, None]
+            start[:, at] = np.median(shape[:, part] - read, axis=1)
 
 
 def _take(look: FirstLook, index: Ints) -> FirstLook:
@@ -174,15 +204,15 @@ def _take(look: FirstLook, index: Ints) -> FirstLook:
 
 
 def _best_places(pool: Hypotheses, score: Array, count: int) -> Ints:
-    """The best severity of each set of kinds and places, best sets first."""
-    seen: set[tuple[tuple[int, int], ...]] = set()
+    """The best two severities of each set of kinds and places, best sets first."""
+    seen: dict[tuple[tuple[int, int], ...], int] = {}
     chosen = []
     for i in np.argsort(-score, kind="stable"):
-        key = tuple(sorted(zip(pool.kind[i].tolist(), pool.place[i].tolist(), strict=True)))
-        if key in seen:
+        key = _key(pool, int(i))
+        if seen.get(key, 0) == STARTS or (key not in seen and len(seen) == count):
             continue
-        seen.add(key)
+        seen[key] = seen.get(key, 0) + 1
         chosen.append(i)
-        if len(chosen) == count:
+        if len(chosen) == STARTS * count:
             break
     return np.array(chosen, dtype=np.intp)
