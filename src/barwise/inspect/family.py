@@ -2,8 +2,8 @@
 
 A healthy armature reads the same shape round the commutator at any current and temperature, so one
 gain for each path of the current ties its readings to the network's healthy prediction. The gain is
-the median ratio, which a few odd readings do not move. This rule only says "look again"; what an odd
-reading means is for the diagnosis.
+the median ratio, which a few odd readings do not move. This rule only says "look again"; what an
+odd reading means is for the diagnosis.
 """
 
 from __future__ import annotations
@@ -18,9 +18,9 @@ Array = NDArray[np.float64]
 FEWEST = 5
 """Readings needed before one can be called odd."""
 LEAST_DEVIATION, MOST_DEVIATION = 0.03, 0.10
-"""Bounds of the deviation that is odd, relative to the expected reading: above the drift of a winding
-that warms under test (about 1 %), below the effect of a bad joint (a quarter more resistance). Common
-practice, no source."""
+"""Bounds of the deviation that is odd, relative to the expected reading: above the drift of a
+winding that warms under test (about 1 %), below the effect of a bad joint (a quarter more
+resistance). Common practice, no source."""
 SPREADS = 5.0
 """Robust standard deviations that are odd."""
 WEAK = 0.2
@@ -84,7 +84,7 @@ def out_of_family(values: ArrayLike, healthy_pattern: ArrayLike, resolution: flo
 def step_out_of_family(
     values: ArrayLike, healthy_pattern: ArrayLike, resolution: float = 0.0
 ) -> Family:
-    """The same for readings against a common point, such as the shaft, whose own level is not known.
+    """The same for readings against a common point of unknown level, such as the shaft.
 
     Parameters
     ----------
@@ -109,7 +109,7 @@ def step_out_of_family(
 
 
 def _gains(read: Array, healthy: Array, strong: NDArray[np.bool_]) -> Array:
-    """Gain of each reading's path: a fault in one path changes how the current divides between them."""
+    """Gain of each reading's path: a fault in one path changes how the current divides."""
     gains = np.full(read.shape, _gain(read[strong], healthy[strong]))
     for path in (healthy > 0, healthy < 0):
         if np.count_nonzero(strong & path) >= FEWEST:
@@ -118,7 +118,7 @@ def _gains(read: Array, healthy: Array, strong: NDArray[np.bool_]) -> Array:
 
 
 def _gain(read: Array, healthy: Array) -> float:
-    """Median size of the ratio, with the sign most readings have: leads may be swapped throughout."""
+    """Median size of the ratio, with the sign most readings have: leads may be swapped."""
     ratio = read / healthy
     sign = -1.0 if np.count_nonzero(ratio < 0) > np.count_nonzero(ratio > 0) else 1.0
     return sign * float(np.median(np.abs(ratio)))

@@ -1,0 +1,69 @@
+"""The `barwise` command: bad input ends in one plain line on stderr and exit code 2."""
+
+from __future__ import annotations
+
+import sys
+from typing import Annotated
+
+import typer
+from typer.exceptions import TyperException
+
+from barwise import __version__
+from barwise.cli.armature import armature
+from barwise.cli.winding import winding
+from barwise.errors import BarwiseError
+
+BAD_INPUT, INTERRUPTED = 2, 130
+
+app = typer.Typer(
+    name="barwise",
+    help="The bench file for people who rebuild starter motors.",
+    add_completion=False,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+)
+app.command("armature")(armature)
+app.command("winding")(winding)
+
+
+def _say_version(wanted: bool) -> None:
+    if wanted:
+        typer.echo(f"barwise {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def barwise(
+    version: Annotated[
+        bool,
+        typer.Option("--version", callback=_say_version, is_eager=True, help="Say the version."),
+    ] = False,
+) -> None:
+    """The bench file for people who rebuild starter motors."""
+
+
+def run() -> None:
+    """Run the command line and leave with its exit code."""
+    sys.exit(exit_code(sys.argv[1:]))
+
+
+def exit_code(arguments: list[str]) -> int:
+    """Run one command: 0 when it computed an answer, 2 on bad input, said in one line on stderr."""
+    try:
+        code = app(arguments or ["--help"], prog_name="barwise", standalone_mode=False)
+    except BarwiseError as error:
+        return _refuse(str(error))
+    except TyperException as error:
+        return _refuse(f"{error.format_message()} (barwise --help says how)")
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    return code if isinstance(code, int) else 0
+
+
+def _refuse(reason: str) -> int:
+    print(" ".join(reason.split()), file=sys.stderr)
+    return BAD_INPUT
+
+
+if __name__ == "__main__":
+    run()

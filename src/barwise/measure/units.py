@@ -1,0 +1,78 @@
+"""The units a reading may be written in, and how much of the SI unit each one is.
+
+One table for the whole of barwise. Case matters in it: ``mohm`` is a thousandth of an ohm, ``Mohm``
+a million, so a spelling that could be either (``MOHM``) is not taken.
+
+Sources
+-------
+Prefixes: BIPM, The International System of Units (SI Brochure), 9th edition, 2019, table 7. Inch:
+A. Thompson and B. N. Taylor, Guide for the Use of the International System of Units, NIST Special
+Publication 811, 2008, appendix B.8 (1 in = 2.54 cm exactly; 1 mil = 0.001 in); thou is the shop's
+word for the mil. All from memory.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Literal
+
+Dimension = Literal["voltage", "resistance", "current", "length"]
+
+
+@dataclass(frozen=True)
+class Unit:
+    """One way to write a quantity; `factor` times a number in this unit is that number in SI."""
+
+    name: str
+    dimension: Dimension
+    factor: float
+
+
+_UNITS = (
+    Unit("V", "voltage", 1.0),
+    Unit("mV", "voltage", 1e-3),
+    Unit("uV", "voltage", 1e-6),
+    Unit("ohm", "resistance", 1.0),
+    Unit("mohm", "resistance", 1e-3),
+    Unit("kohm", "resistance", 1e3),
+    Unit("Mohm", "resistance", 1e6),
+    Unit("A", "current", 1.0),
+    Unit("mm", "length", 1e-3),
+    Unit("um", "length", 1e-6),
+    Unit("in", "length", 0.0254),
+    Unit("thou", "length", 2.54e-5),
+)
+
+UNITS: Mapping[str, Unit] = MappingProxyType({unit.name: unit for unit in _UNITS})
+"""Every unit by the name it is written with in files."""
+
+_MICRO = "\N{MICRO SIGN}\N{GREEK SMALL LETTER MU}"
+_OHM = "\N{OHM SIGN}\N{GREEK CAPITAL LETTER OMEGA}"
+
+
+def find_unit(written: str) -> Unit | None:
+    """The unit that `written` names, or None when it names none or could be two.
+
+    The signs for micro and ohm and the spellings ``Ohm`` and ``ohms`` are taken as well.
+
+    Examples
+    --------
+    >>> find_unit("m\N{OHM SIGN}").name, find_unit("M\N{OHM SIGN}").name
+    ('mohm', 'Mohm')
+    >>> find_unit("MOHM") is None
+    True
+    """
+    name = written.strip()
+    for sign in _MICRO:
+        name = name.replace(sign, "u")
+    for sign in _OHM:
+        name = name.replace(sign, "ohm")
+    name = name.replace("Ohm", "ohm").replace("ohms", "ohm")
+    return UNITS.get(name)
+
+
+def names_of(dimension: Dimension) -> tuple[str, ...]:
+    """Names of the units of one dimension, in the table's order."""
+    return tuple(unit.name for unit in _UNITS if unit.dimension == dimension)
