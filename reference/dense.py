@@ -35,8 +35,8 @@ Values = NDArray[Any]
 """Real for direct current, complex on the exciter."""
 
 BUZZ_SHARE = 0.25
-"""A strip buzzes over a coil with more than this part of a dead-shorted coil's current: common
-practice, no source."""
+"""A strip buzzes over a coil with more than this part of a dead-shorted coil's ampere-turns:
+common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -167,15 +167,15 @@ def induced_complex(armature: Armature, meter_ohm: float | None = None) -> Compl
 
 
 def circulating(armature: Armature) -> Array:
-    """Greatest current in each coil over a dead-shorted coil's, shape (C,).
+    """Ampere-turns of each coil over those of a dead-shorted coil, shape (C,).
 
     The armature is turned so that the coil's EMF is at its greatest.
     """
     best = _best_turn(armature)
     dead = Fault("shorted-coil", 1)
     whole = Armature(armature.winding, (dead,), armature.electrical, armature.exciter)
-    most = _currents(whole, best)[0]
-    return np.asarray(_currents(armature, best) / most)
+    most = _ampere_turns(whole, best)[0]
+    return np.asarray(_ampere_turns(armature, best) / most)
 
 
 def blade(armature: Armature) -> NDArray[np.bool_]:
@@ -243,14 +243,13 @@ def _best_turn(armature: Armature) -> int:
     return int(np.argmax(np.abs(armature.emf_v()[:, 0])))
 
 
-def _currents(armature: Armature, best: int) -> Array:
-    """Greatest current of any part of each coil, each in its best place, shape (C,) [A]."""
+def _ampere_turns(armature: Armature, best: int) -> Array:
+    """Ampere-turns over turns of each coil, each turned to its best place, shape (C,) [A]."""
     equations = on_exciter(armature)
     starts = [armature.winding.wrap(coil - best) - 1 for coil in _bars(armature)]
     _, amps = equations.solve(*_turned(equations, armature.emf_v()[:, starts]))
-    most = np.zeros(armature.winding.bars)
+    total = np.zeros(armature.winding.bars, dtype=complex)
     for row, branch in enumerate(equations.branches):
         if branch.coil:
-            column = branch.coil - 1
-            most[column] = max(most[column], abs(amps[row, column]))
-    return most
+            total[branch.coil - 1] += branch.share * amps[row, branch.coil - 1]
+    return np.abs(total)
