@@ -1,0 +1,84 @@
+# make demo    a made-up armature through the whole program: the answer, and a picture
+# make test    everything that must hold: style, layers, types, tests
+# make bench   how fast the engine is on this machine
+# make serve   the bench in a browser
+# make lock    pin the requirements anew
+# make clean   remove what make made
+
+VENV := .venv
+BIN := $(VENV)/bin
+PIP := $(BIN)/pip --disable-pip-version-check --quiet
+DEMO := build/demo
+
+# Two cores share the work better when NumPy does not start threads of its own.
+export OPENBLAS_NUM_THREADS ?= 1
+
+.DEFAULT_GOAL := help
+.PHONY: help demo test lint layers types unit ngspice bench serve lock clean
+
+help:
+	@sed -n 's/^# \(make .*\)/\1/p' Makefile
+
+demo: $(VENV)/.runtime
+	@mkdir -p $(DEMO)
+	@echo "An invented armature: examples/demo/winding.toml with examples/demo/readings.csv"
+	@echo
+	@$(BIN)/barwise armature examples/demo/winding.toml examples/demo/readings.csv \
+		--picture $(DEMO)/armature.svg
+	@echo
+	@echo "Picture: $(DEMO)/armature.svg"
+
+test: lint layers types unit
+
+lint: $(VENV)/.dev
+	$(BIN)/ruff check .
+
+layers: $(VENV)/.dev
+	$(BIN)/lint-imports --no-logo
+
+types: $(VENV)/.dev
+	$(BIN)/mypy
+
+unit: $(VENV)/.dev ngspice
+	$(BIN)/pytest $(PYTEST_ARGS)
+
+# The cross-checks run the same armatures through a circuit simulator. Without it they are skipped,
+# unless skips are forbidden (BARWISE_NO_SKIPS=1).
+ngspice:
+	@command -v ngspice >/dev/null || scripts/install-debian.sh ngspice || \
+		echo "Going on without ngspice: its cross-checks are skipped."
+
+bench: $(VENV)/.dev ngspice
+	$(BIN)/python -m benchmarks
+
+serve:
+	@echo "Not yet: the bench in a browser comes with the next releases."
+	@echo "Until then: barwise armature WINDING.toml --walk drop   asks bar by bar in the terminal."
+
+lock:
+	scripts/lock.sh
+
+clean:
+	rm -rf $(VENV) build .mypy_cache .pytest_cache .ruff_cache .import_linter_cache .hypothesis
+	rm -rf src/barwise.egg-info
+	find . -name __pycache__ -type d -prune -exec rm -rf {} +
+
+# ----------------------------------------------------------------------------------------------------
+# The environment. A stamp is newer than what it was made from, so a second run starts at once.
+
+$(VENV)/.made:
+	scripts/make-venv.sh $(VENV)
+	@touch $@
+
+$(VENV)/.package: requirements/build.txt pyproject.toml $(VENV)/.made
+	$(PIP) install --require-hashes -r requirements/build.txt
+	$(PIP) install --no-deps --no-build-isolation --editable .
+	@touch $@
+
+$(VENV)/.runtime: requirements/runtime.txt $(VENV)/.package
+	$(PIP) install --require-hashes -r requirements/runtime.txt
+	@touch $@
+
+$(VENV)/.dev: requirements/dev.txt $(VENV)/.package
+	$(PIP) install --require-hashes -r requirements/dev.txt
+	@touch $@ $(VENV)/.runtime
