@@ -78,8 +78,6 @@ def _answer(wound: WindingFile, readings_file: Path, *, json: bool, picture: Pat
     from barwise.report.armature_text import armature_text
 
     typer.echo(armature_text(wound.winding, diagnosis), nl=False)
-    if picture is not None:
-        typer.echo(f"\nPicture: {picture}")
 
 
 def _diagnose(wound: WindingFile, readings_file: Path) -> Diagnosis:
