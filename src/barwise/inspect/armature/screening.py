@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from barwise.inspect.armature.hypotheses import Hypotheses, graded, nothing_wrong
+from barwise.inspect.armature.hypotheses import OPEN, Hypotheses, graded, nothing_wrong
 from barwise.inspect.armature.likelihood import Meter
 from barwise.inspect.armature.prediction import EXCITER_MEAN, Predictor
 
@@ -19,14 +19,32 @@ ROUNDS = (0.05, 0.02, 0.01, 0.007)
 GRID_SLACK = 0.12
 """A severity between two of the grid is off by about this share of the fault's disturbance [1]."""
 
+EXCITER_SLACK = 0.06
+"""The exciter's shape is not fitted in a first look; share of a fault's disturbance it leaves open [1]."""
+
 
 @dataclass(frozen=True)
 class FirstLook:
-    """Score (log likelihood, rough) and log amplitudes of H hypotheses."""
+    """Rough log density of every reading (H, K) and log amplitudes (H,) of H hypotheses."""
 
-    score: Array
+    density: Array
     level: Array
     strength: Array
+
+    @property
+    def score(self) -> Array:
+        """Log likelihood, rough, shape (H,)."""
+        return np.asarray(self.density.sum(axis=1))
+
+    def promise(self) -> Array:
+        """What each hypothesis explains better than the first one does, whatever it spoils, shape (H,).
+
+        Two faults may hide each other: each alone explains some readings and contradicts others.
+        """
+        return np.asarray(np.maximum(self.density - self.density[:1], 0.0).sum(axis=1))
+
+    def take(self, index: Ints) -> FirstLook:
+        return FirstLook(self.density[index], self.level[index], self.strength[index])
 
 
 def first_look(
@@ -45,16 +63,19 @@ def first_look(
     parents = nothing_wrong() if parents is None else parents
     parent = np.zeros(len(hypotheses), dtype=np.intp) if parent is None else parent
     exciter = EXCITER_MEAN[None, :] if exciter is None else exciter
-    slack = GRID_SLACK * graded(hypotheses)[:, None]
+    added = GRID_SLACK * graded(hypotheses)[:, None]
+    before = (GRID_SLACK * graded(parents) * ~(parents.kind == OPEN).any(axis=1))[:, None]
+    healthy = predictor.direct_shapes(nothing_wrong())
+    parental = predictor.direct_shapes(parents)
     direct = predictor.direct_shapes(hypotheses)
-    unsure = slack * np.abs(direct - predictor.direct_shapes(parents)[parent])
+    unsure = added * np.abs(direct - parental[parent]) + (before * np.abs(parental - healthy))[parent]
     split = predictor.direct_count
-    score, level = _amplitude(meter, slice(0, split), direct, unsure, _shaft(predictor))
+    density, level = _amplitude(meter, slice(0, split), direct, unsure, _shaft(predictor))
     induced = predictor.induced_shape(hypotheses, exciter, parent)
-    before = predictor.induced_shape(parents, exciter, np.arange(len(parents)))
-    unsure = slack * np.abs(induced - before[parent])
+    parental = predictor.induced_shape(parents, exciter, np.arange(len(parents)))
+    unsure = added * np.abs(induced - parental[parent]) + EXCITER_SLACK * np.abs(induced - 1.0)
     more, strength = _amplitude(meter, slice(split, None), induced, unsure, [])
-    return FirstLook(score + more, level, strength)
+    return FirstLook(np.concatenate([density, more], axis=1), level, strength)
 
 
 def _shaft(predictor: Predictor) -> list[slice]:
@@ -65,12 +86,12 @@ def _shaft(predictor: Predictor) -> list[slice]:
 def _amplitude(
     meter: Meter, columns: slice, shape: Array, unsure: Array, centred: list[slice]
 ) -> tuple[Array, Array]:
-    """Robust least-squares amplitude of each row of `shape`; (H,) scores and log amplitudes.
+    """Robust least-squares amplitude of each row of `shape`; log densities (H, K) and log amplitudes (H,).
 
     `unsure` is the part of each shape that the grid of severities leaves open.
     """
     if shape.shape[1] == 0:
-        return np.zeros(len(shape)), np.zeros(len(shape))
+        return np.zeros((len(shape), 0)), np.zeros(len(shape))
     value = meter.value[columns]
     weight = np.ones_like(shape)
     for gain in ROUNDS:
@@ -90,7 +111,7 @@ def _amplitude(
         sigma = np.hypot(look.sigma(mean, np.zeros(1)), amplitude * unsure)
         density, good = look.log_density(mean, sigma)
         weight = good / sigma**2
-    return density.sum(axis=1), np.log(amplitude[:, 0])
+    return density, np.log(amplitude[:, 0])
 
 
 def _centred(

@@ -14,8 +14,8 @@ from barwise.inspect.armature.hypotheses import (
     paired,
     singles,
 )
-from barwise.inspect.armature.likelihood import GAIN_NOISE, Meter
-from barwise.inspect.armature.prediction import STATE, Predictor
+from barwise.inspect.armature.likelihood import BAD_TOUCH, GAIN_NOISE, Meter
+from barwise.inspect.armature.prediction import EXCITER_MEAN, STATE, Predictor
 from barwise.inspect.armature.refine import Fit, refine
 from barwise.inspect.armature.screening import FirstLook, first_look
 
@@ -28,8 +28,8 @@ SEEDS = 6
 KEPT_PAIRS = 16
 STARTS = 2
 """Severities that each set is fitted from."""
-BAD_PER_READING = 0.06
-"""Share of bad touches above which a third fault is looked for."""
+HIDDEN_SEEDS = 16
+"""Singles that pairs are grown from when the best ones leave much unexplained."""
 
 
 @dataclass(frozen=True)
@@ -78,11 +78,18 @@ def search(predictor: Predictor, meter: Meter, allowed: NDArray[np.bool_]) -> li
     look = first_look(predictor, meter, pool)
     chosen = _best_places(pool, look.score + log_prior(pool, winding), KEPT_SINGLES)
     chosen = np.unique(np.concatenate([[0], chosen]))
-    found = [_refined(predictor, meter, pool.take(chosen), _take(look, chosen), None)]
-    if len(every) and predictor.seen.numeric_count:
-        found.append(_grow(found[0], every, SEEDS, KEPT_PAIRS))
-        if _unexplained(found):
-            found.append(_grow(found[1], every, 2, KEPT_PAIRS // 2))
+    found = [_refined(predictor, meter, pool.take(chosen), look.take(chosen), None)]
+    if not len(every) or not predictor.seen.numeric_count:
+        return found
+    found.append(_grow(found[0], _seeds(found[0], SEEDS), every, KEPT_PAIRS))
+    if _unexplained(found):
+        order = np.argsort(-look.promise(), kind="stable")
+        hidden = pool.take(order[order > 0][:HIDDEN_SEEDS])
+        usual = np.tile(EXCITER_MEAN, (len(hidden), 1))
+        found.append(_grow(found[0], (hidden, usual), every, KEPT_PAIRS))
+    if _unexplained(found):
+        pairs = max(found[1:], key=lambda e: float(e.weight.max()))
+        found.append(_grow(pairs, _seeds(pairs, 2), every, KEPT_PAIRS // 2))
     return found
 
 
@@ -118,33 +125,37 @@ def _learned(best: Explanations, row: int) -> Meter:
 
 
 def _unexplained(found: list[Explanations]) -> bool:
+    """Whether the best explanation needs more bad touches than chance gives."""
     best = max(found, key=lambda e: float(e.weight.max()))
     good = best.fit.good[int(np.argmax(best.weight))]
-    faults = (best.fit.hypotheses.kind[int(np.argmax(best.weight))] >= 0).sum()
-    return bool(faults >= 2 and (1 - good).sum() > 4 + BAD_PER_READING * len(good))
+    expected = BAD_TOUCH * len(good)
+    return bool((1 - good).sum() > expected + 2 * np.sqrt(expected) + 0.5)
 
 
-def _grow(parents: Explanations, every: Hypotheses, seeds: int, kept: int) -> Explanations:
-    """Add each single fault to each of the best parents."""
-    fit = parents.fit
+Seeds = tuple[Hypotheses, Array]
+
+
+def _seeds(parents: Explanations, count: int) -> Seeds:
+    """The best explanations with as many faults as they can have, and their exciters."""
+    fit, lay = parents.fit, parents.predictor.layout
     order = np.argsort(-parents.weight, kind="stable")
-    seeds_at = np.array([i for i in order if (fit.hypotheses.kind[i] >= 0).all()][:seeds], dtype=np.intp)
-    first = fit.hypotheses.take(seeds_at)
+    full = [i for i in order if (fit.hypotheses.kind[i] >= 0).all()][:count]
+    at = np.array(full, dtype=np.intp)
+    return fit.hypotheses.take(at), fit.theta[at, lay.exciter : lay.exciter + STATE]
+
+
+def _grow(parents: Explanations, seeds: Seeds, every: Hypotheses, kept: int) -> Explanations:
+    """Add each single fault to each of the seeds."""
+    first, exciter = seeds
     pool, keep = paired(first, every)
-    parent = np.repeat(np.arange(len(seeds_at)), len(every))[keep]
-    predictor = Predictor.of(
-        parents.predictor.seen, pool.kind.shape[1], parents.predictor.meter_ratio
-    )
-    predictor = replace(
-        predictor, level=parents.predictor.level, strength=parents.predictor.strength
-    )
-    lay = parents.predictor.layout
-    exciter = fit.theta[seeds_at, lay.exciter : lay.exciter + STATE]
+    parent = np.repeat(np.arange(len(first)), len(every))[keep]
+    old = parents.predictor
+    predictor = Predictor.of(old.seen, pool.kind.shape[1], old.meter_ratio)
+    predictor = replace(predictor, level=old.level, strength=old.strength)
     look = first_look(predictor, parents.meter, pool, first, parent, exciter)
-    winding = predictor.seen.winding
-    chosen = _best_places(pool, look.score + log_prior(pool, winding), kept)
+    chosen = _best_places(pool, look.score + log_prior(pool, old.seen.winding), kept)
     return _refined(
-        predictor, parents.meter, pool.take(chosen), _take(look, chosen), exciter[parent[chosen]]
+        predictor, parents.meter, pool.take(chosen), look.take(chosen), exciter[parent[chosen]]
     )
 
 
@@ -197,10 +208,6 @@ def _start_shaft(
         if at is not None:
             read = meter.value[part] / np.exp(look.level)[:, None]
             start[:, at] = np.median(shape[:, part] - read, axis=1)
-
-
-def _take(look: FirstLook, index: Ints) -> FirstLook:
-    return FirstLook(look.score[index], look.level[index], look.strength[index])
 
 
 def _best_places(pool: Hypotheses, score: Array, count: int) -> Ints:
