@@ -295,4 +295,5 @@ def _say_if(note: str | None) -> None:
 
 def _farewell(path: Path, winding: Winding, test: WalkTest) -> None:
     count = sum(reading.test == test for reading in _readings_so_far(path, winding))
-    print(f"{count} {test} readings are saved in {path}.")
+    what = "reading is" if count == 1 else "readings are"
+    print(f"{count} {test} {what} saved in {path}.")
