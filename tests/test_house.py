@@ -118,3 +118,24 @@ def test_a_skip_is_only_a_skip_elsewhere(tmp_path: Path) -> None:
     said = outcomes(tmp_path, no_skips="").splitlines()[-1]
     assert "4 skipped" in said
     assert "failed" not in said.replace("xfailed", "")
+
+
+def pages() -> list[Path]:
+    return sorted([*ROOT.glob("*.md"), *(ROOT / "docs").rglob("*.md")])
+
+
+def links(page: Path) -> list[str]:
+    """Targets within the repository that a page links to or shows."""
+    found = re.findall(r"\]\(([^)#\s]+)", page.read_text(encoding="utf-8"))
+    return [target for target in found if "://" not in target]
+
+
+@pytest.mark.parametrize("page", pages(), ids=lambda page: str(page.relative_to(ROOT)))
+def test_every_link_in_the_documents_leads_somewhere(page: Path) -> None:
+    assert [target for target in links(page) if not (page.parent / target).exists()] == []
+
+
+def test_every_page_of_the_documents_stands_in_their_index() -> None:
+    docs = ROOT / "docs"
+    listed = {(docs / target).resolve() for target in links(docs / "README.md")}
+    assert set(docs.rglob("*.md")) - listed - {docs / "README.md"} == set()
