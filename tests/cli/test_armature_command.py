@@ -45,9 +45,7 @@ def test_the_demo_says_the_same_in_words(capsys: pytest.CaptureFixture[str]) -> 
     assert "39-40" in out
 
 
-def test_the_rows_may_stand_in_any_order(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_the_rows_may_stand_in_any_order(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     comment, header, *rows = Path(READINGS).read_text(encoding="utf-8").splitlines()
     turned = tmp_path / "turned.csv"
     turned.write_text("\n".join([comment, header, *sorted(rows)]) + "\n")
@@ -166,7 +164,7 @@ def test_version_and_help_go_to_stdout_and_exit_0() -> None:
 
 
 def test_the_command_line_starts_without_the_physics() -> None:
-    """Start-up must stay short, so the physics is loaded only when there is something to compute."""
+    """Start-up must stay short: the physics is loaded only when there is something to compute."""
     code = (
         "import sys, barwise.cli.main, barwise.files.winding_file, barwise.files.readings_file;"
         "print(*sorted({m.split('.')[0] for m in sys.modules} & {'numpy', 'scipy', 'pint',"
