@@ -154,6 +154,18 @@ def test_a_winding_that_cannot_be_wound_says_what_would_work(
     assert "nearest 57, 59" in capsys.readouterr().err
 
 
+def test_bars_of_two_separate_rings_are_refused_with_file_and_line(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    sheet, path = tmp_path / "w.toml", tmp_path / "r.csv"
+    sheet.write_text('[winding]\nkind = "lap"\npoles = 4\nbars = 16\nplex = 2\n')
+    path.write_text(f"{HEADER}\ndrop,1,2,3.5,mV,1,5,10\n")
+    assert exit_code(["armature", str(sheet), str(path)]) == 2
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert err.startswith(f"{path} line 2")
+
+
 def test_version_and_help_go_to_stdout_and_exit_0() -> None:
     version = run("--version")
     assert (version.returncode, version.stdout) == (0, f"barwise {__version__}\n")

@@ -81,9 +81,7 @@ def test_the_feed_is_asked_once_with_the_usual_one_offered(sheet: Path, walk: Wa
     assert {reading.feed for reading in saved(sheet)} == {Feed(1, 6, 9.8)}
 
 
-def test_a_later_walk_goes_on_where_the_first_stopped_with_its_feed(
-    sheet: Path, walk: Walk
-) -> None:
+def test_a_later_walk_goes_on_where_the_first_stopped_with_its_feed(sheet: Path, walk: Walk) -> None:
     walk("drop", "3.51", "3.52", "q")
     shown = walk("drop", "3.50", "q", options=[])
     assert "2 of 8 places are there already" in shown
@@ -100,9 +98,7 @@ def test_a_moved_feed_is_a_new_walk_in_the_same_file(sheet: Path, walk: Walk) ->
     ]
 
 
-def test_back_repeat_skip_and_go_move_along_and_each_value_is_one_more_row(
-    sheet: Path, walk: Walk
-) -> None:
+def test_back_repeat_skip_and_go_move_along_and_each_value_is_one_more_row(sheet: Path, walk: Walk) -> None:
     shown = walk("drop", "3.1", "3.2", "b", "3.3", "r", "3.4", "s", "g 7", "-3.7", "g 99", "g", "q")
     assert places(sheet) == [(1, "3.1"), (2, "3.2"), (2, "3.3"), (2, "3.4"), (7, "-3.7")]
     assert "was 3.2 mV" in shown
@@ -149,9 +145,7 @@ def test_a_reading_out_of_family_is_said_at_once_and_kept(sheet: Path, walk: Wal
     assert places(sheet)[-2:] == [(6, "-1.2"), (6, "-3.5")]
 
 
-def test_the_lamp_takes_one_letter_and_an_insulation_tester_its_ohms(
-    sheet: Path, walk: Walk
-) -> None:
+def test_the_lamp_takes_one_letter_and_an_insulation_tester_its_ohms(sheet: Path, walk: Walk) -> None:
     walk("ground", "d", "lit", "2.5 Mohm", "800 kohm", "5 mV", "q")
     states = [(r.state, r.value) for r in saved(sheet)]
     assert states == [("dark", None), ("lit", None), (None, 2.5e6), (None, 8e5)]

@@ -86,18 +86,14 @@ def test_a_meter_that_loads_the_winding_agrees_with_the_simulator(faults: str) -
 def test_a_lap_with_equalizers_agrees_with_the_simulator() -> None:
     made = armature(Winding("lap", 4, 24, equalizers=4), FAULTS["shorted"])
     np.testing.assert_allclose(spice.induced(made), dense.induced(made), rtol=TIGHT)
-    np.testing.assert_allclose(
-        spice.bar_drop(made, 1, 7, 10.0), dense.bar_drop(made, 1, 7, 10.0), rtol=TIGHT
-    )
+    np.testing.assert_allclose(spice.bar_drop(made, 1, 7, 10.0), dense.bar_drop(made, 1, 7, 10.0), rtol=TIGHT)
 
 
 def test_coils_that_are_not_quite_alike_agree_with_the_simulator() -> None:
     made = draw_armature(WINDINGS[2], np.random.default_rng(3), Mix(sound_share=1.0))
     assert len(set(made.coil_ohm_factor)) == WINDINGS[2].bars
     np.testing.assert_allclose(spice.induced(made), dense.induced(made), rtol=TIGHT)
-    np.testing.assert_allclose(
-        spice.bar_drop(made, 1, 8, 10.0), dense.bar_drop(made, 1, 8, 10.0), rtol=TIGHT
-    )
+    np.testing.assert_allclose(spice.bar_drop(made, 1, 8, 10.0), dense.bar_drop(made, 1, 8, 10.0), rtol=TIGHT)
 
 
 @pytest.mark.parametrize("number", [0, 4])

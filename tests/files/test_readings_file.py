@@ -123,18 +123,14 @@ def test_a_minus_sign_from_a_typesetter_is_a_minus() -> None:
         ('drop,1,2,"3.5,mV,1,15,10', "line 2: found text that is not CSV"),
     ],
 )
-def test_a_row_that_cannot_mean_one_thing_is_refused_by_name_line_and_column(
-    row: str, said: str
-) -> None:
+def test_a_row_that_cannot_mean_one_thing_is_refused_by_name_line_and_column(row: str, said: str) -> None:
     with pytest.raises(InputError, match=said) as refusal:
         read(row)
     assert str(refusal.value).startswith("r.csv line 2")
 
 
 def test_two_units_within_one_test_are_refused_with_both_lines() -> None:
-    with pytest.raises(
-        InputError, match='line 3, column unit: found "V", expected mV as on line 2'
-    ):
+    with pytest.raises(InputError, match='line 3, column unit: found "V", expected mV as on line 2'):
         read("drop,1,2,3.59,mV,1,15,10\ndrop,2,3,0.00359,V,1,15,10")
 
 
@@ -174,8 +170,7 @@ def test_a_file_that_is_not_utf_8_is_refused_with_its_line(tmp_path: Path) -> No
 
 def test_ten_thousand_rows_are_read_in_a_moment() -> None:
     rows = "\n".join(
-        f"drop,{n % 57 + 1},{(n + 1) % 57 + 1},{3 + n % 991 / 1000:.3f},mV,1,15,10.0"
-        for n in range(10_000)
+        f"drop,{n % 57 + 1},{(n + 1) % 57 + 1},{3 + n % 991 / 1000:.3f},mV,1,15,10.0" for n in range(10_000)
     )
     start = time.process_time()
     readings = read(rows)
@@ -197,9 +192,7 @@ def test_ten_thousand_rows_are_read_in_a_moment() -> None:
         ("0.00", 0.0, 0.01),
     ],
 )
-def test_the_last_digit_tells_how_fine_the_meter_reads(
-    written: str, value: float, digit: float
-) -> None:
+def test_the_last_digit_tells_how_fine_the_meter_reads(written: str, value: float, digit: float) -> None:
     number = read_number(written)
     assert number is not None
     assert number.value == pytest.approx(value)

@@ -76,9 +76,7 @@ def test_a_file_is_read_from_disk_with_byte_order_mark_and_crlf(tmp_path: Path) 
         ("[winding]\n", "", "an unknown key, expected only the table"),
     ],
 )
-def test_a_wrong_key_is_named_with_its_line_and_what_was_expected(
-    old: str, new: str, said: str
-) -> None:
+def test_a_wrong_key_is_named_with_its_line_and_what_was_expected(old: str, new: str, said: str) -> None:
     with pytest.raises((InputError, WindingError), match=said) as refusal:
         parse_winding(GOOD.replace(old, new), "w.toml")
     assert "\n" not in str(refusal.value)

@@ -32,9 +32,7 @@ def test_two_separate_rings_are_walked_each_within_itself() -> None:
     assert len(set(places)) == 32
 
 
-@pytest.mark.parametrize(
-    ("winding", "feed"), [(LAP, (1, 17)), (WAVE, (1, 15)), (DUPLEX, (1, 17))], ids=str
-)
+@pytest.mark.parametrize(("winding", "feed"), [(LAP, (1, 17)), (WAVE, (1, 15)), (DUPLEX, (1, 17))], ids=str)
 def test_a_lap_is_fed_at_opposite_bars_and_a_wave_a_pole_pitch_apart(
     winding: Winding, feed: tuple[int, int]
 ) -> None:

@@ -74,9 +74,7 @@ def test_a_joint_four_tenths_too_high_is_noticed_as_it_is_probed(
     walk = walked(*kind)
     volts = true_drop(walk, Fault("high-resistance-joint", 12, factor=1.4))
     read, _ = STEADY.read(volts, np.random.default_rng(6), 1e-5)
-    shown = [
-        bar for bar in range(1, walk.winding.bars + 1) if 12 in walk.winding.coils_between(bar)
-    ]
+    shown = [bar for bar in range(1, walk.winding.bars + 1) if 12 in walk.winding.coils_between(bar)]
     assert set(shown) <= set(alarms(walk, read))
 
 

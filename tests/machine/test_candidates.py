@@ -40,9 +40,7 @@ def test_the_only_wave_that_closes_is_usual_even_if_its_leads_cross() -> None:
     best = fitting_windings(62, poles=6)[0]
     assert (best.winding.kind, best.winding.progression) == ("wave", "progressive")
     assert best.standing == "usual"
-    assert left_out(62, 6) == (
-        "No retrogressive wave: with 62 bars only the other way round closes.",
-    )
+    assert left_out(62, 6) == ("No retrogressive wave: with 62 bars only the other way round closes.",)
 
 
 def test_two_poles_list_no_wave_since_it_would_be_the_same_circuit() -> None:
@@ -73,9 +71,7 @@ def test_without_poles_two_to_eight_are_tried() -> None:
         ),
     ],
 )
-def test_a_count_that_nothing_fits_says_why_and_what_is_near(
-    count: dict[str, int], says: str
-) -> None:
+def test_a_count_that_nothing_fits_says_why_and_what_is_near(count: dict[str, int], says: str) -> None:
     with pytest.raises(WindingError) as refused:
         fitting_windings(**count)  # type: ignore[arg-type]
     assert says in str(refused.value)

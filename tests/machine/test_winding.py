@@ -32,9 +32,7 @@ def test_a_wave_coil_ends_bars_plus_or_minus_one_over_pole_pairs_away(
 
 def test_a_two_pole_wave_joins_the_same_bars_as_a_lap() -> None:
     wave, lap = Winding("wave", 2, 24), Winding("lap", 2, 24)
-    assert [wave.coil_bars(coil) for coil in range(1, 25)] == [
-        lap.coil_bars(coil) for coil in range(1, 25)
-    ]
+    assert [wave.coil_bars(coil) for coil in range(1, 25)] == [lap.coil_bars(coil) for coil in range(1, 25)]
     assert wave.coils_between(24) == lap.coils_between(24) == (24,)
 
 
@@ -86,8 +84,7 @@ def test_a_duplex_lap_with_an_odd_count_closes_in_one_ring() -> None:
     [
         (
             {"kind": "wave", "bars": 58},
-            "bars: wave: (bars ± 1) must divide by the 2 pole pairs: "
-            "57 works, 58 does not; nearest 57, 59",
+            "bars: wave: (bars ± 1) must divide by the 2 pole pairs: 57 works, 58 does not; nearest 57, 59",
         ),
         (
             {"kind": "wave", "poles": 6, "bars": 44, "progression": "retrogressive"},

@@ -69,9 +69,7 @@ def test_the_sixteen_coil_lap_is_connected_as_printed(slots: int | None) -> None
     winding = Winding("lap", 4, 16, slots=slots)
     pitch = pitches(winding)
     assert (pitch.back, pitch.front, pitch.commutator) == (9, -7, 1)
-    printed = (
-        "1-10-3-12-5-14-7-16-9-18-11-20-13-22-15-24-17-26-19-28-21-30-23-32-25-2-27-4-29-6-31-8-1"
-    )
+    printed = "1-10-3-12-5-14-7-16-9-18-11-20-13-22-15-24-17-26-19-28-21-30-23-32-25-2-27-4-29-6-31-8-1"
     assert re.sub("[()]", "", sequence_text(winding)) == printed
 
 
@@ -144,9 +142,7 @@ def test_one_armature_wound_lap_and_wave_gives_the_same_torque_and_power(
     assert made * amps == pytest.approx(85.0e3, rel=1e-3)
 
 
-@pytest.mark.parametrize(
-    ("poles", "bars", "progression"), [(4, 29, "progressive"), (6, 43, "retrogressive")]
-)
+@pytest.mark.parametrize(("poles", "bars", "progression"), [(4, 29, "progressive"), (6, 43, "retrogressive")])
 def test_one_coil_of_a_wave_lies_between_as_many_bar_pairs_as_there_are_pole_pairs(
     poles: int, bars: int, progression: str
 ) -> None:

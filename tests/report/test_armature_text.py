@@ -54,9 +54,7 @@ FAULTY = Diagnosis(
         "high-resistance-joint": Detectable(
             "high-resistance-joint", {"factor": 1.1}, (3, 4, 5, 9), "shown from 1.1 times"
         ),
-        "reversed-coil": Detectable(
-            "reversed-coil", {}, (), "these readings cannot show a reversed coil"
-        ),
+        "reversed-coil": Detectable("reversed-coil", {}, (), "these readings cannot show a reversed coil"),
     },
     next_reading=NextReading("drop", 8, 9, Feed(8, 22, 10.0), "the feed hides this arc"),
     readings=(TOUCH,),
@@ -128,9 +126,7 @@ def test_no_line_is_wider_than_the_page_and_none_is_torn_in_a_word() -> None:
 
 @pytest.mark.parametrize("fault", NAMES)
 @pytest.mark.parametrize("winding", [WAVE, LAP], ids=["wave", "lap"])
-def test_every_fault_has_one_line_that_says_what_it_means_for_the_job(
-    fault: str, winding: Winding
-) -> None:
+def test_every_fault_has_one_line_that_says_what_it_means_for_the_job(fault: str, winding: Winding) -> None:
     coil = None if fault == "bar-bridge" else 6
     finding = Finding(fault, coil, (6, 7), (), 0.9, {}, 1)
     line = explains(winding, finding)
@@ -154,6 +150,14 @@ def test_a_ground_is_placed_along_its_coil_in_percent() -> None:
     ground = Finding("grounded-coil", 6, (6, 7), (), 0.9, severity, 1)
     assert "at 25 % of the coil's length from bar 6 (20 to 31)" in explains(LAP, ground)
     assert seen_at_in_words(WAVE, replace(ground, coil=13)) == ""
+
+
+def test_a_place_that_is_only_a_guess_is_called_one() -> None:
+    guess = replace(JOINT, fault="grounded-coil", probability=0.06, severity={})
+    text = armature_text(WAVE, replace(FAULTY, findings=(guess,)))
+    assert text.startswith("FAULTY: grounded coil, place not settled, best guess coil 13 (")
+    assert "place not settled" in explains(WAVE, guess)
+    assert "place not settled" not in explains(WAVE, RUNNER_UP)
 
 
 def test_the_json_answer_has_the_keys_of_the_format() -> None:

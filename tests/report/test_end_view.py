@@ -103,10 +103,7 @@ def diagnosis(winding: Winding, verdict: str = "faulty") -> Diagnosis:
         Reading("drop", bar, bar % bars + 1, (1 if bar < 15 else -1) * 3.5e-3, feed=feed, line=bar)
         for bar in range(1, bars + 1)
     ]
-    lamp = [
-        Reading("ground", bar, None, state="lit" if bar == 7 else "dark")
-        for bar in range(1, bars + 1)
-    ]
+    lamp = [Reading("ground", bar, None, state="lit" if bar == 7 else "dark") for bar in range(1, bars + 1)]
     blade = [Reading("blade", slot, None, state="quiet") for slot in range(1, 4)]
     readings = (*drop, *lamp, *blade)
     expected = tuple(reading.value for reading in readings)

@@ -17,9 +17,7 @@ Walk = Literal["drop", "induced", "resistance", "ground", "shaft-drop"]
 
 
 def armature(
-    winding_file: Annotated[
-        Path, typer.Argument(metavar="WINDING.toml", help="How the armature is wound.")
-    ],
+    winding_file: Annotated[Path, typer.Argument(metavar="WINDING.toml", help="How the armature is wound.")],
     readings_file: Annotated[
         Path | None, typer.Argument(metavar="READINGS.csv", help="Its readings.")
     ] = None,
@@ -60,9 +58,7 @@ def armature(
         if value is not None:
             raise InputError(f"--{name}", str(value), "--walk with it")
     if readings_file is None:
-        raise InputError(
-            "READINGS.csv", "nothing", "a file of readings, or --walk drop to take them"
-        )
+        raise InputError("READINGS.csv", "nothing", "a file of readings, or --walk drop to take them")
     _answer(load_winding(winding_file), readings_file, json=json, picture=picture)
 
 
@@ -87,6 +83,9 @@ def _diagnose(wound: WindingFile, readings_file: Path) -> Diagnosis:
     readings = load_readings(readings_file, wound.winding)
     try:
         return diagnose(wound.winding, readings, meter_ohm=wound.meter_ohm)
+    except InputError as error:
+        where = f"{readings_file} {error.where}"
+        raise InputError(where, error.found, error.expected) from None
     except WindingError as error:
         raise WindingError(f"{readings_file}: {error}") from None
 

@@ -94,9 +94,7 @@ def _feed(winding: Winding, before: tuple[Reading, ...], options: WalkOptions) -
     asked = options.feed_from, options.feed_to, options.amps
     if options.test not in FED:
         if asked != (None, None, None):
-            raise InputError(
-                "--feed-from", "a feed", f"none: {options.test} is read with no current fed"
-            )
+            raise InputError("--feed-from", "a feed", f"none: {options.test} is read with no current fed")
         return None
     last = next((r.feed for r in reversed(before) if r.test == options.test), None)
     usual = Feed(*usual_feed(winding), USUAL_AMPS) if last is None else last

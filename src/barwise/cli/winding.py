@@ -30,9 +30,7 @@ def winding(
     slots: Annotated[int | None, typer.Option(help="Slots of the core.")] = None,
     poles: Annotated[int | None, typer.Option(help="Poles of the field.")] = None,
     kind: Annotated[str | None, typer.Option(help="lap or wave: only these.")] = None,
-    progression: Annotated[
-        str | None, typer.Option(help="progressive or retrogressive: only these.")
-    ] = None,
+    progression: Annotated[str | None, typer.Option(help="progressive or retrogressive: only these.")] = None,
     plex: Annotated[int | None, typer.Option(help="1 simplex, 2 duplex: only these.")] = None,
     turns: Annotated[int, typer.Option(help="Turns per coil.")] = 1,
     coil_pitch: Annotated[
@@ -77,21 +75,16 @@ def _fits(
     wanted_kind = None if kind is None else _one_of("--kind", kind, KINDS)
     if plex is not None and plex < 1:
         raise WindingError(f"--plex: found {plex}, expected a whole number from 1")
-    fits = fitting_windings(
-        bars, slots, poles, kind=wanted_kind, most_plex=plex or 2, turns_per_coil=turns
-    )
+    fits = fitting_windings(bars, slots, poles, kind=wanted_kind, most_plex=plex or 2, turns_per_coil=turns)
     way = None if progression is None else _one_of("--progression", progression, PROGRESSIONS)
     left = tuple(
         fit
         for fit in fits
-        if (way is None or fit.winding.progression == way)
-        and (plex is None or fit.winding.plex == plex)
+        if (way is None or fit.winding.progression == way) and (plex is None or fit.winding.plex == plex)
     )
     if not left:
         # Only one winding can be meant now, and it says itself why it cannot exist.
-        Winding(
-            wanted_kind or "lap", poles or 4, bars, turns, way or "progressive", slots, plex or 1
-        )
+        Winding(wanted_kind or "lap", poles or 4, bars, turns, way or "progressive", slots, plex or 1)
         raise WindingError(f"bars: no winding of {bars} bars fits all that was asked for")
     return left
 
@@ -111,9 +104,7 @@ def _one_of(option: str, found: str, words: Mapping[str, Word]) -> Word:
     return words[found]
 
 
-def _answer(
-    fits: tuple[Candidate, ...], notes: tuple[str, ...], chosen: Winding | None
-) -> dict[str, object]:
+def _answer(fits: tuple[Candidate, ...], notes: tuple[str, ...], chosen: Winding | None) -> dict[str, object]:
     answer: dict[str, object] = {"fits": [_fit(fit) for fit in fits], "notes": list(notes)}
     if chosen is not None:
         answer["table"] = [vars(row) for row in coil_table(chosen)]

@@ -232,9 +232,7 @@ def _feed(row: _Row, test: Test, winding: Winding) -> Feed | None:
     if test not in _FED:
         for column in COLUMNS[5:]:
             if row.cells.get(column):
-                row.refuse(
-                    column, shown(row.cells[column]), f"nothing: {test} is read with no current fed"
-                )
+                row.refuse(column, shown(row.cells[column]), f"nothing: {test} is read with no current fed")
         return None
     into = _place(row, "feed_from", "bar", winding.bars)
     out = _place(row, "feed_to", "bar", winding.bars)

@@ -44,9 +44,7 @@ def append_reading(path: str | Path, reading: Reading) -> str | None:
         columns, line_end = _layout(path)
         _write_durably(path, _row_text(reading, columns, line_end, str(path)))
     except OSError as error:
-        raise InputError(
-            str(path), f"a file that cannot be written ({error.strerror})", KIND
-        ) from None
+        raise InputError(str(path), f"a file that cannot be written ({error.strerror})", KIND) from None
     return note
 
 

@@ -67,7 +67,7 @@ class NextReading:
 
 @dataclass(frozen=True)
 class Diagnosis:
-    """The answer. `expected[i]` is what the best explanation predicts for `readings[i]` (None if no number)."""
+    """The answer. `expected[i]` is the best explanation's number for `readings[i]`, or None."""
 
     verdict: Verdict
     sound_probability: float

@@ -81,9 +81,7 @@ def out_of_family(values: ArrayLike, healthy_pattern: ArrayLike, resolution: flo
     return Family(expected, away > _odd_from(away[strong], scale[strong]) * scale + resolution)
 
 
-def step_out_of_family(
-    values: ArrayLike, healthy_pattern: ArrayLike, resolution: float = 0.0
-) -> Family:
+def step_out_of_family(values: ArrayLike, healthy_pattern: ArrayLike, resolution: float = 0.0) -> Family:
     """The same for readings against a common point of unknown level, such as the shaft.
 
     Parameters

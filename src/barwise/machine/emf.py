@@ -37,8 +37,6 @@ def generated_voltage_v(
     return flux_wb * conductors * speed_rpm * poles / (60 * parallel_paths)
 
 
-def torque_nm(
-    flux_wb: float, conductors: int, current_a: float, poles: int, parallel_paths: int
-) -> float:
+def torque_nm(flux_wb: float, conductors: int, current_a: float, poles: int, parallel_paths: int) -> float:
     """Torque T = K phi I [N m] of armature current I [A], friction not taken off."""
     return armature_constant(conductors, poles, parallel_paths) * flux_wb * current_a

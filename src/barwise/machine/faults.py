@@ -65,12 +65,4 @@ class GroundedCoil:
     ground_ratio: float = 0.0
 
 
-Fault = (
-    OpenCoil
-    | HighResistanceJoint
-    | ShortedCoil
-    | TurnShort
-    | BarBridge
-    | ReversedCoil
-    | GroundedCoil
-)
+Fault = OpenCoil | HighResistanceJoint | ShortedCoil | TurnShort | BarBridge | ReversedCoil | GroundedCoil

@@ -16,6 +16,8 @@ Sources: P. J. Davis, Circulant Matrices, 1979 (from memory); nodal analysis, an
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
+from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -23,7 +25,7 @@ from numpy.typing import ArrayLike, NDArray
 from barwise.machine.exciter import CoilImpedance, Exciter, coil_emf, mutual_coupling
 from barwise.machine.winding import Winding
 
-Values = NDArray[np.complex128] | NDArray[np.float64]
+Values = NDArray[np.inexact[Any]]
 
 SERIES, COIL, BARS, NODE, EQUALIZER = range(5)
 EQUALIZER_RATIO = 0.1
@@ -53,6 +55,7 @@ class Kernel:
     source_bar: Values
 
 
+@cache
 def direct_kernel(winding: Winding) -> Kernel:
     """Kernel for direct current, coil resistance 1, so voltages come out in ampere coil resistances."""
     bars = winding.bars
@@ -62,9 +65,7 @@ def direct_kernel(winding: Winding) -> Kernel:
     return Kernel(winding, real[0], real[1], kernel.source.real, kernel.source_bar.real)
 
 
-def exciter_kernel(
-    winding: Winding, exciter: Exciter, impedance: CoilImpedance, kinds: int = 5
-) -> Kernel:
+def exciter_kernel(winding: Winding, exciter: Exciter, impedance: CoilImpedance, kinds: int = 5) -> Kernel:
     """Kernel on the exciter; impedances in units of a coil's magnetising reactance, EMF in pole fluxes.
 
     Batch fields of `exciter` and `impedance` have shape (B,); `kinds` leaves out the last port kinds.

@@ -86,9 +86,7 @@ class Network:
     def resistance(self, start: int, end: int) -> float:
         """Four-wire resistance between two bars [ohm]."""
         pair = self._pair(start, end)
-        return float(pair_resistance(self._direct, self._ports, pair, self._taps)[0, 0]) * (
-            self._warm_ohm
-        )
+        return float(pair_resistance(self._direct, self._ports, pair, self._taps)[0, 0]) * (self._warm_ohm)
 
     def shaft_drop(self, feed: Feed) -> Array:
         """Voltage from each bar to the shaft of a grounded armature, shape (C,) [V].
@@ -123,7 +121,8 @@ class Network:
     def circulating(self) -> Array:
         """Each coil's current over a dead-shorted coil's, when its own EMF is greatest, shape (C,)."""
         ohm = np.array([float(np.asarray(self.impedance.resistance))])
-        return coil_currents(self._alternating, np.zeros(1, dtype=np.intp), self._ports, ohm)[0]
+        state = np.zeros(1, dtype=np.intp)
+        return np.asarray(coil_currents(self._alternating, state, self._ports, ohm)[0])
 
     def blade(self) -> NDArray[np.bool_]:
         """Whether a steel strip buzzes over each slot on the exciter, shape (slots,).
@@ -165,9 +164,7 @@ class Network:
     def _warm_ohm(self) -> float:
         if self.temperature_c is None:
             return self.coil_resistance_ohm
-        return self.coil_resistance_ohm * float(
-            copper_factor(self.winding.temperature_c, self.temperature_c)
-        )
+        return self.coil_resistance_ohm * float(copper_factor(self.winding.temperature_c, self.temperature_c))
 
     def _pair(self, start: int, end: int) -> Ints:
         bars = self.winding.bars
@@ -207,10 +204,12 @@ class Taps:
 
     @property
     def count(self) -> int:
+        """Grounds in each set."""
         return int(self.coil.shape[1])
 
     @classmethod
     def of(cls, winding: Winding, grounds: Sequence[GroundedCoil]) -> Taps:
+        """Taps of one set of grounds."""
         for ground in grounds:
             if not 1 <= ground.coil <= winding.bars:
                 raise WindingError(f"grounded coil {ground.coil}, expected 1 to {winding.bars}")
@@ -361,9 +360,7 @@ def _tap_weights(winding: Winding, taps: Taps) -> Array:
     return weights
 
 
-def _ground_currents(
-    kernel: Kernel, ports: Ports, volts: Array, taps: Taps
-) -> tuple[Array, Array]:
+def _ground_currents(kernel: Kernel, ports: Ports, volts: Array, taps: Taps) -> tuple[Array, Array]:
     """Current into the shaft at each tap (H, N, G) and the shaft's voltage (H, N).
 
     Taps at voltage t - T i, contact R i, shaft s: (T + R) i + s = t, sum of i = 0.
@@ -413,8 +410,8 @@ __all__ = [
     "BARS",
     "Network",
     "Taps",
-    "copper_factor",
     "coil_currents",
+    "copper_factor",
     "direct_voltages",
     "induced_voltages",
     "pair_resistance",

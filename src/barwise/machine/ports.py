@@ -143,14 +143,10 @@ def port_currents(
     return np.asarray(np.linalg.solve(matrix, sensed))
 
 
-def port_matrix(
-    kernel: Kernel, state: Ints, ports: Ports, resistance: Values | float = 1.0
-) -> Values:
+def port_matrix(kernel: Kernel, state: Ints, ports: Ports, resistance: Values | float = 1.0) -> Values:
     """D^-1 + Q^T K^-1 Q for each set, shape (H, F, F)."""
     apart = (ports.place[:, :, None] - ports.place[:, None, :]) % kernel.winding.bars
-    answer = kernel.answer[
-        state[:, None, None], ports.kind[:, :, None], ports.kind[:, None, :], apart
-    ]
+    answer = kernel.answer[state[:, None, None], ports.kind[:, :, None], ports.kind[:, None, :], apart]
     return np.asarray(answer + _scaled_inverse(ports, resistance))
 
 
@@ -201,5 +197,5 @@ def _equalizer_places(winding: Winding) -> list[int]:
     if winding.equalizers == 0 or fully_equalized(winding):
         return []
     span = winding.bars // winding.pole_pairs
-    rings = {int(round(n * span / winding.equalizers)) for n in range(winding.equalizers)}
+    rings = {round(n * span / winding.equalizers) for n in range(winding.equalizers)}
     return [ring + piece * span for ring in sorted(rings) for piece in range(winding.pole_pairs)]

@@ -156,12 +156,8 @@ class Winding:
     def ring(self, closure: int = 0) -> tuple[int, ...]:
         """Coils of one closed ring as current meets them, from coil closure + 1."""
         if not 0 <= closure < self.closures:
-            raise WindingError(
-                f"closure {closure}: this winding has {self.closures}, counted from 0"
-            )
-        return tuple(
-            self._wrap(closure + 1 + n * self.step) for n in range(self.bars // self.closures)
-        )
+            raise WindingError(f"closure {closure}: this winding has {self.closures}, counted from 0")
+        return tuple(self._wrap(closure + 1 + n * self.step) for n in range(self.bars // self.closures))
 
     def _wrap(self, number: int) -> int:
         return (number - 1) % self.bars + 1

@@ -51,8 +51,7 @@ def verdict_lines(winding: Winding, diagnosis: Diagnosis) -> list[str]:
     blamed = _blamed(diagnosis)
     if not blamed:
         return wrap(
-            f"{verdict}: these readings fit a sound armature, probability "
-            f"{diagnosis.sound_probability:.2f}",
+            f"{verdict}: these readings fit a sound armature, probability {diagnosis.sound_probability:.2f}",
             COLUMNS,
         )
     lines = [f"{verdict}: {_plural(len(blamed))}"]

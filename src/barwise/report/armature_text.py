@@ -12,6 +12,7 @@ from barwise.report.fault_words import (
     ends_in_words,
     meaning,
     name_of,
+    named_place,
     place_in_words,
     probability_in_words,
     reading_in_words,
@@ -43,7 +44,7 @@ def verdict_line(diagnosis: Diagnosis) -> str:
     if diagnosis.verdict == "sound":
         sure = probability_in_words(diagnosis.sound_probability)
         return f"SOUND: these readings show no fault ({sure} sure)."
-    named = "; ".join(f"{name_of(finding.fault)}, {place_in_words(finding)}" for finding in faults)
+    named = "; ".join(f"{name_of(finding.fault)}, {named_place(finding)}" for finding in faults)
     if diagnosis.verdict == "faulty":
         count = f"{len(faults)} faults: " if len(faults) > 1 else ""
         return f"FAULTY: {count}{named}." if named else "FAULTY."
@@ -70,7 +71,7 @@ def _findings(winding: Winding, diagnosis: Diagnosis, *, first: bool) -> Iterato
 def _finding(winding: Winding, finding: Finding) -> Iterator[str]:
     name = name_of(finding.fault)
     sure = probability_in_words(finding.probability)
-    yield from _wrapped(f"{name[0].upper()}{name[1:]}, {place_in_words(finding)}: {sure}", "  ")
+    yield from _wrapped(f"{name[0].upper()}{name[1:]}, {named_place(finding)}: {sure}", "  ")
     severity = severity_in_words(winding, finding)
     if severity:
         yield from _wrapped(severity[0].upper() + severity[1:] + ".", "    ")
@@ -83,9 +84,7 @@ def _finding(winding: Winding, finding: Finding) -> Iterator[str]:
 def _suspects(diagnosis: Diagnosis) -> Iterator[str]:
     for suspect in diagnosis.suspects:
         sure = probability_in_words(suspect.probability)
-        yield from _wrapped(
-            f"{reading_in_words(suspect.reading)}: {suspect.reason} ({sure} sure)", "  "
-        )
+        yield from _wrapped(f"{reading_in_words(suspect.reading)}: {suspect.reason} ({sure} sure)", "  ")
 
 
 def _missed(diagnosis: Diagnosis) -> Iterator[str]:

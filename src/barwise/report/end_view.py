@@ -83,10 +83,7 @@ def add_end_view(parent: ET.Element, winding: Winding, marks: Marks) -> None:
 
 def picture_title(winding: Winding) -> str:
     """Such as ``Armature, 57 bars, 4-pole wave, seen from the commutator end``."""
-    return (
-        f"Armature, {winding.bars} bars, {winding.poles}-pole {winding.kind}, "
-        "seen from the commutator end"
-    )
+    return f"Armature, {winding.bars} bars, {winding.poles}-pole {winding.kind}, seen from the commutator end"
 
 
 def describe(winding: Winding, marks: Marks) -> str:
@@ -101,9 +98,7 @@ def describe(winding: Winding, marks: Marks) -> str:
         words.append(f"Marked bars: {', '.join(map(str, marks.suspect_bars))}.")
     if marks.ring:
         low, high = min(r.ratio for r in marks.ring), max(r.ratio for r in marks.ring)
-        words.append(
-            f"Ring outside: {marks.ring_name} over expected, from {low:.2f} to {high:.2f}."
-        )
+        words.append(f"Ring outside: {marks.ring_name} over expected, from {low:.2f} to {high:.2f}.")
     return " ".join(words)
 
 
@@ -274,9 +269,7 @@ def _back_end(drawn: ET.Element, top: float, bottom: float) -> None:
 def _ring(view: ET.Element, winding: Winding, marks: Marks) -> None:
     ring = svg.group(view, "ring")
     x, y = CENTRE
-    svg.shape(
-        ring, "circle", cx=x, cy=y, r=RING, fill="none", stroke=svg.MODEL, stroke_dasharray="2 3"
-    )
+    svg.shape(ring, "circle", cx=x, cy=y, r=RING, fill="none", stroke=svg.MODEL, stroke_dasharray="2 3")
     for reading in marks.ring:
         _ring_reading(ring, winding, reading, marks.ring_name)
 

@@ -22,6 +22,9 @@ NAMES: Mapping[str, str] = {
     "grounded-coil": "grounded coil",
 }
 
+SETTLED = 0.5
+"""A place less probable than this is a guess."""
+
 _MEANING: Mapping[str, str] = {
     "open-coil": (
         "Look for a lifted or burnt lead at the risers of bars {a} and {b}: make it good and "
@@ -69,6 +72,14 @@ def place_in_words(finding: Finding) -> str:
         return bars
     slots = f", slots {' and '.join(map(str, finding.slots))}" if finding.slots else ""
     return f"coil {finding.coil} ({bars}{slots})"
+
+
+def named_place(finding: Finding) -> str:
+    """The place, or that it is only the best guess: a lit lamp says there is a ground, never where."""
+    place = place_in_words(finding)
+    if finding.explanation == 1 and finding.probability < SETTLED:
+        return f"place not settled, best guess {place}"
+    return place
 
 
 def seen_at(winding: Winding, finding: Finding) -> tuple[tuple[int, int], ...]:
@@ -157,7 +168,7 @@ def ohms_in_words(ohm: float) -> str:
 
 def explains(winding: Winding, finding: Finding) -> str:
     """One finding in one line of plain words."""
-    line = f"{name_of(finding.fault)}: {place_in_words(finding)}"
+    line = f"{name_of(finding.fault)}: {named_place(finding)}"
     severity = severity_in_words(winding, finding)
     if severity:
         line += f", {severity}"
@@ -171,9 +182,7 @@ def reading_in_words(reading: Reading) -> str:
     """``drop, bars 28-29, 1.20 mV (line 29)``."""
     value = f"{reading.entered} {reading.unit}".strip()
     line = f" (line {reading.line})" if reading.line else ""
-    return (
-        f"{reading.test}, {ends_in_words(reading.test, reading.start, reading.end)}, {value}{line}"
-    )
+    return f"{reading.test}, {ends_in_words(reading.test, reading.start, reading.end)}, {value}{line}"
 
 
 def ends_in_words(test: str, start: int, end: int | None) -> str:

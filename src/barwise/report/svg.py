@@ -79,9 +79,7 @@ def hint(parent: ET.Element, words: str) -> None:
     ET.SubElement(parent, "title").text = words
 
 
-def line(
-    parent: ET.Element, x1: float, y1: float, x2: float, y2: float, **style: str | float
-) -> None:
+def line(parent: ET.Element, x1: float, y1: float, x2: float, y2: float, **style: str | float) -> None:
     """A straight line."""
     shape(parent, "line", x1=x1, y1=y1, x2=x2, y2=y2, **{"stroke": INK, **style})
 
@@ -97,9 +95,7 @@ def polar(centre: tuple[float, float], radius: float, turn: float) -> tuple[floa
     return centre[0] + radius * math.sin(angle), centre[1] - radius * math.cos(angle)
 
 
-def sector(
-    centre: tuple[float, float], inner: float, outer: float, start: float, end: float
-) -> str:
+def sector(centre: tuple[float, float], inner: float, outer: float, start: float, end: float) -> str:
     """Path of a piece of a ring between two angles."""
     (ax, ay), (bx, by) = polar(centre, outer, start), polar(centre, outer, end)
     (cx, cy), (dx, dy) = polar(centre, inner, end), polar(centre, inner, start)
@@ -111,9 +107,7 @@ def sector(
     )
 
 
-def spiral(
-    centre: tuple[float, float], start: tuple[float, float], end: tuple[float, float]
-) -> str:
+def spiral(centre: tuple[float, float], start: tuple[float, float], end: tuple[float, float]) -> str:
     """Path from (radius, turn) to (radius, turn) that leaves and arrives along the radius."""
     points = []
     for step in range(25):

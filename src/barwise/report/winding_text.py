@@ -46,9 +46,7 @@ def coil_table_text(winding: Winding) -> str:
         header += ["top slot", "bottom slot"]
     rows = [_cells(row)[: len(header)] for row in coil_table(winding)]
     parts = [winding_summary(winding), _columns(header, rows)]
-    parts += [
-        f"ring {ring + 1}: {sequence_text(winding, ring)}" for ring in range(winding.closures)
-    ]
+    parts += [f"ring {ring + 1}: {sequence_text(winding, ring)}" for ring in range(winding.closures)]
     dead = [str(row.slot) for row in slot_table(winding) if row.dead_sides]
     if dead:
         parts.append(f"a side of a dead coil lies in slot {' and slot '.join(dead)}")

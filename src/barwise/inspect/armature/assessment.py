@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from barwise.errors import InputError
 from barwise.inspect.armature import wording
+from barwise.inspect.armature.blade import blade_gain
 from barwise.inspect.armature.detectability import (
     SEEN_AT_ALL,
     expected_gain,
@@ -35,8 +36,8 @@ from barwise.inspect.armature.likelihood import GAIN_NOISE, Meter
 from barwise.inspect.armature.next_reading import most_telling, moved_feed, usual_feed
 from barwise.inspect.armature.observations import Observations, observe
 from barwise.inspect.armature.prediction import Predictor
+from barwise.inspect.armature.screening import Pool, first_look
 from barwise.inspect.armature.search import Explanations, reweighed, search
-from barwise.inspect.armature.screening import first_look
 from barwise.inspect.diagnosis import (
     Detectable,
     Diagnosis,
@@ -45,7 +46,7 @@ from barwise.inspect.diagnosis import (
     SuspectReading,
     Verdict,
 )
-from barwise.machine.faults import Fault, GroundedCoil, HighResistanceJoint, ShortedCoil, TurnShort
+from barwise.machine.faults import Fault, HighResistanceJoint, ShortedCoil, TurnShort
 from barwise.machine.winding import Winding
 from barwise.measure.readings import Reading
 
@@ -57,6 +58,9 @@ MENTIONED = 0.01
 """Least probability of a runner-up explanation that is still told."""
 MOST_TOLD = 4
 SUSPECT = 0.5
+TOO_MANY_BAD = 0.15
+"""Share of doubted readings above which no explanation is trusted."""
+DOUBT = 0.5
 
 
 @dataclass(frozen=True)
@@ -70,6 +74,7 @@ class Telling:
 
     @property
     def faults(self) -> tuple[tuple[int, int, float], ...]:
+        """Kind, place and severity of each fault between the bars."""
         h = self.fitted.fit.hypotheses
         return tuple(
             (int(k), int(p), float(u))
@@ -78,9 +83,7 @@ class Telling:
         )
 
 
-def diagnose(
-    winding: Winding, readings: Sequence[Reading], meter_ohm: float | None = None
-) -> Diagnosis:
+def diagnose(winding: Winding, readings: Sequence[Reading], meter_ohm: float | None = None) -> Diagnosis:
     """Verdict, located faults and what the readings could have missed.
 
     Parameters
@@ -103,28 +106,75 @@ def diagnose(
     WindingError
         If a feed joins bars that the winding does not join.
     """
-    if not readings:
-        raise InputError("readings", "none", "at least one reading")
-    seen = observe(winding, readings)
-    predictor, meter = _prepared(seen, meter_ohm)
-    visible = _visible(predictor, meter)
-    found = _searched(predictor, meter, visible)
+    found = explain(winding, readings, meter_ohm)
+    seen = found[0].predictor.seen
     tellings, grounded = _tellings(seen, found)
-    sound = sum(t.probability for t in tellings if not t.faults and t.tap is None)
-    verdict: Verdict = "sound" if sound >= SURE else "faulty" if 1 - sound >= SURE else "undecided"
     best = tellings[0]
+    sound = sum(t.probability for t in tellings if not t.faults and t.tap is None)
     detectable = _detectable(seen, best, grounded)
+    contradictory = _contradictory(best)
+    verdict = _verdict(sound, contradictory, detectable)
+    findings = _findings(winding, tellings)
+    if contradictory:
+        findings = tuple(replace(f, probability=f.probability * DOUBT) for f in findings)
     return Diagnosis(
         verdict=verdict,
         sound_probability=float(sound),
-        findings=_findings(winding, tellings),
+        findings=findings,
         suspects=_suspects(seen, best),
         smallest_detectable=detectable,
         next_reading=_next(seen, tellings, verdict, detectable, grounded),
         readings=tuple(readings),
         expected=_expected(seen, best),
-        notes=_notes(seen, detectable),
+        notes=_notes(seen, detectable, contradictory, meter_ohm, found[0].predictor),
     )
+
+
+def explain(
+    winding: Winding, readings: Sequence[Reading], meter_ohm: float | None = None
+) -> list[Explanations]:
+    """Fitted explanations between the bars, by number of faults; grounds are placed afterwards.
+
+    Raises as `diagnose` does.
+    """
+    if not readings:
+        raise InputError("readings", "none", "at least one reading")
+    _check_closures(winding, readings)
+    seen = observe(winding, readings)
+    predictor, meter = _prepared(seen, meter_ohm)
+    return _searched(predictor, meter, _visible(predictor, meter))
+
+
+def _check_closures(winding: Winding, readings: Sequence[Reading]) -> None:
+    """Voltages between bars that no coil joins mean nothing."""
+    rings = winding.closures
+    if rings == 1 or winding.equalizers:
+        return
+    for r in readings:
+        if r.test == "blade":
+            continue
+        pairs = [] if r.end is None else [(r.start, r.end)]
+        pairs += [(r.feed.into, r.feed.out)] if r.feed else []
+        for start, end in pairs:
+            if (start - end) % rings:
+                raise InputError(
+                    f"line {r.line}",
+                    f"bars {start} and {end}, which this winding does not join",
+                    f"bars a multiple of {rings} apart: it closes on itself {rings} times",
+                )
+
+
+def _verdict(sound: float, contradictory: bool, detectable: dict[str, Detectable]) -> Verdict:
+    if 1 - sound >= SURE:
+        return "faulty"
+    looked = any(d.severity for name, d in detectable.items() if name != "grounded-coil")
+    return "sound" if sound >= SURE and looked and not contradictory else "undecided"
+
+
+def _contradictory(best: Telling) -> bool:
+    """Whether even the best explanation leaves far more bad touches than a bench makes."""
+    good = best.fitted.fit.good[best.row]
+    return bool((1 - good).sum() > TOO_MANY_BAD * len(good) + 3)
 
 
 def _prepared(seen: Observations, meter_ohm: float | None) -> tuple[Predictor, Meter]:
@@ -132,7 +182,7 @@ def _prepared(seen: Observations, meter_ohm: float | None) -> tuple[Predictor, M
     direct, induced = _gain_noise(seen)
     meter = Meter.of(seen, direct, induced)
     predictor = Predictor.of(seen, 1)
-    look = first_look(predictor, meter, nothing_wrong())
+    look = first_look(predictor, meter, Pool.of_singles(nothing_wrong()))
     predictor = replace(predictor, level=float(look.level[0]), strength=float(look.strength[0]))
     if meter_ohm is not None and seen.induced is not None:
         coil_ohm = seen.winding.coil_resistance_ohm or float(np.exp(predictor.level))
@@ -168,12 +218,10 @@ def _visible(predictor: Predictor, meter: Meter) -> NDArray[np.bool_]:
     """Which kinds and places these readings could show at their worst, shape (kinds * bars,)."""
     worst = ladder(predictor.seen.winding, possible_kinds(predictor.seen.winding), worst_only=True)
     gain = expected_gain(predictor, meter, nothing_wrong(), nominal_theta(predictor), worst)
-    return np.asarray(gain >= SEEN_AT_ALL)
+    return np.asarray(gain + blade_gain(predictor, worst) >= SEEN_AT_ALL)
 
 
-def _searched(
-    predictor: Predictor, meter: Meter, visible: NDArray[np.bool_]
-) -> list[Explanations]:
+def _searched(predictor: Predictor, meter: Meter, visible: NDArray[np.bool_]) -> list[Explanations]:
     winding = predictor.seen.winding
     kinds = possible_kinds(winding)
     counts = [len(severity_grid(k, winding.turns_per_coil)) for k in kinds]
@@ -197,16 +245,11 @@ def _tellings(seen: Observations, found: list[Explanations]) -> tuple[list[Telli
         out.append((e, i, None, weight + float(np.log1p(-min(ground, 1 - 1e-13)))))
         if ground > 1e-3:
             taps, evidence = tap_posterior(seen, e, i)
-            out += [
-                (e, i, tap, weight + evidence + float(np.log(ground * tap.probability)))
-                for tap in taps
-            ]
+            out += [(e, i, tap, weight + evidence + float(np.log(ground * tap.probability))) for tap in taps]
     weights = np.array([w for *_, w in out])
     share = np.exp(weights - weights.max())
     share /= share.sum()
-    tellings = [
-        Telling(e, i, tap, float(p)) for (e, i, tap, _), p in zip(out, share, strict=True)
-    ]
+    tellings = [Telling(e, i, tap, float(p)) for (e, i, tap, _), p in zip(out, share, strict=True)]
     return sorted(tellings, key=lambda t: -t.probability), ground
 
 
@@ -229,9 +272,7 @@ def _key(finding: Finding) -> tuple[str, int]:
     return finding.fault, finding.coil or finding.bars[0]
 
 
-def _told(
-    winding: Winding, tellings: Sequence[Telling], telling: Telling, number: int
-) -> list[Finding]:
+def _told(winding: Winding, tellings: Sequence[Telling], telling: Telling, number: int) -> list[Finding]:
     out = []
     for kind, place, u in telling.faults:
         fault = as_fault(kind, place, u, winding.turns_per_coil)
@@ -259,7 +300,12 @@ def _told(
     return out
 
 
-NAMES = {JOINT: "high-resistance-joint", OPEN: "open-coil", BAR_BRIDGE: "bar-bridge", REVERSED: "reversed-coil"}
+NAMES = {
+    JOINT: "high-resistance-joint",
+    OPEN: "open-coil",
+    BAR_BRIDGE: "bar-bridge",
+    REVERSED: "reversed-coil",
+}
 
 
 def _finding(
@@ -322,9 +368,7 @@ def _suspects(seen: Observations, best: Telling) -> tuple[SuspectReading, ...]:
             out.append(
                 SuspectReading(
                     seen.readings[reading],
-                    wording.bad_touch(
-                        float(best.fitted.meter.value[column]), float(fit.mean[row, column])
-                    ),
+                    wording.bad_touch(float(best.fitted.meter.value[column]), float(fit.mean[row, column])),
                     bad,
                 )
             )
@@ -338,15 +382,15 @@ def _suspects(seen: Observations, best: Telling) -> tuple[SuspectReading, ...]:
 
 def _expected(seen: Observations, best: Telling) -> tuple[float | None, ...]:
     out: list[float | None] = [None] * len(seen.readings)
-    signs = np.concatenate([np.full(len(g.row), -1.0 if g.swapped else 1.0) for g in seen.groups] or [np.zeros(0)])
+    signs = np.concatenate(
+        [np.full(len(g.row), -1.0 if g.swapped else 1.0) for g in seen.groups] or [np.zeros(0)]
+    )
     for column, reading in enumerate(_columns(seen)):
         out[int(reading)] = float(best.fitted.fit.mean[best.row, column] * signs[column])
     return tuple(out)
 
 
-def _detectable(
-    seen: Observations, best: Telling, grounded: float | None
-) -> dict[str, Detectable]:
+def _detectable(seen: Observations, best: Telling, grounded: float | None) -> dict[str, Detectable]:
     """Smallest severity per kind that would have shown beside what was found."""
     fitted, winding = best.fitted, seen.winding
     base = fitted.fit.hypotheses.take([best.row])
@@ -410,12 +454,16 @@ def _next(
         by_faults[key] = (kept, total + t.probability)
     ranked = sorted(by_faults.values(), key=lambda v: -v[1])[:10]
     if len(ranked) > 1 and ranked[0][1] < 0.99 and seen.numeric_count:
-        sets = [_one(t) + (p,) for t, p in ranked]
+        sets = [(*_one(t), p) for t, p in ranked]
         told = most_telling(seen, best.fitted.predictor, sets)
         if told is not None:
             reading, _ = told
             return NextReading(
-                reading.test, reading.start, reading.end, reading.feed, wording.separates(seen, reading)
+                reading.test,
+                reading.start,
+                reading.end,
+                reading.feed,
+                wording.separates(seen, reading),
             )
     return wording.unseen_next(seen, detectable, verdict)
 
@@ -433,6 +481,16 @@ def _ground_unplaced(tellings: Sequence[Telling]) -> bool:
     return bool(shares) and max(shares.values()) < SURE
 
 
-def _notes(seen: Observations, detectable: dict[str, Detectable]) -> tuple[str, ...]:
-    swapped = tuple(wording.swapped(g.test, g.feed) for g in seen.direct if g.swapped)
-    return swapped + wording.blind_spots(detectable)
+def _notes(
+    seen: Observations,
+    detectable: dict[str, Detectable],
+    contradictory: bool,
+    meter_ohm: float | None,
+    predictor: Predictor,
+) -> tuple[str, ...]:
+    notes = [wording.swapped(g.test, g.feed) for g in seen.direct if g.swapped]
+    if contradictory:
+        notes.append(wording.CONTRADICTORY)
+    if meter_ohm is not None and seen.induced is not None and predictor.meter_ratio is None:
+        notes.append(wording.METER_UNUSED)
+    return (*notes, *wording.blind_spots(detectable))

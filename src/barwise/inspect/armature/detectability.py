@@ -31,7 +31,7 @@ Array = NDArray[np.float64]
 ONE_READING = 7.0
 """Most that one reading can say for a fault before a bad touch is the simpler tale [log]."""
 PRIOR_ODDS = 8.0
-"""What a fault at one place must overcome to be called with 90 % [log]: 0.9/0.1 and its share of the prior."""
+"""What a fault at one place must overcome to be called with 90 % [log]: 0.9/0.1 and its prior."""
 SEEN_AT_ALL = 6.0
 """Below this gain a fault at its worst is not considered, but said to be out of sight [log]."""
 RATIOS = np.array([0.01, 0.03, 0.06, 0.1, 0.15, 0.2, 0.3, 0.4, 0.6, 0.8, 1.2, 2.0, 4.0, 8.0, 20.0, 60.0])
@@ -41,8 +41,8 @@ FACTORS = np.array([1.03, 1.06, 1.1, 1.15, 1.2, 1.25, 1.3, 1.4, 1.5, 1.75, 2.0, 
 def severities(kind: int) -> Array:
     """Severities u of one kind from the worst to the mildest."""
     if kind in (BRIDGE, BAR_BRIDGE):
-        return np.log(RATIOS)
-    return np.log(FACTORS[::-1]) if kind == JOINT else np.zeros(1)
+        return np.asarray(np.log(RATIOS))
+    return np.asarray(np.log(FACTORS[::-1])) if kind == JOINT else np.zeros(1)
 
 
 def ladder(winding: Winding, kinds: tuple[int, ...], worst_only: bool = False) -> Hypotheses:

@@ -85,7 +85,8 @@ def _level_odds(seen: Observations, fitted: Explanations, row: int, group: int) 
     predictor, fit = fitted.predictor, fitted.fit
     at = predictor.layout.shaft[group]
     feed = seen.direct[group].feed
-    assert at is not None and feed is not None
+    assert at is not None
+    assert feed is not None
     pair = np.array([[feed.into - 1, feed.out - 1]], dtype=np.intp)
     ports = direct_ports(fit.hypotheses.take([row]))
     volts = feed.amps * direct_voltages(predictor.direct, ports, pair)[0, 0]
@@ -95,9 +96,7 @@ def _level_odds(seen: Observations, fitted: Explanations, row: int, group: int) 
     variance = fit.covariance[row, at, at] + (LEVEL_FLOOR * np.ptp(volts)) ** 2
     off = (level - fit.theta[row, at]) ** 2 / variance
     broad = (fit.theta[row, at] - prior_mean[0, at]) ** 2 / prior_sd[0, at] ** 2
-    return np.asarray(
-        -0.5 * (off + np.log(variance)) + 0.5 * (broad + 2 * np.log(prior_sd[0, at]))
-    )
+    return np.asarray(-0.5 * (off + np.log(variance)) + 0.5 * (broad + 2 * np.log(prior_sd[0, at])))
 
 
 def _lamp_odds(seen: Observations, ring: int) -> float:

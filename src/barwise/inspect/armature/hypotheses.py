@@ -52,9 +52,11 @@ class Hypotheses:
         return int(self.kind.shape[0])
 
     def take(self, index: Ints | NDArray[np.bool_] | list[int]) -> Hypotheses:
+        """Only these sets."""
         return Hypotheses(self.kind[index], self.place[index], self.severity[index])
 
     def with_severity(self, severity: Array) -> Hypotheses:
+        """The same faults, this bad."""
         return Hypotheses(self.kind, self.place, severity)
 
     @staticmethod
@@ -70,9 +72,7 @@ class Hypotheses:
 
 def nothing_wrong() -> Hypotheses:
     """The one hypothesis without a fault."""
-    return Hypotheses(
-        np.full((1, 1), NONE, dtype=np.intp), np.zeros((1, 1), dtype=np.intp), np.zeros((1, 1))
-    )
+    return Hypotheses(np.full((1, 1), NONE, dtype=np.intp), np.zeros((1, 1), dtype=np.intp), np.zeros((1, 1)))
 
 
 def possible_kinds(winding: Winding) -> tuple[int, ...]:
@@ -88,7 +88,8 @@ def severity_prior(kind: Ints, turns: int) -> tuple[Array, Array]:
     """
     bridge_mean, bridge_sd = (np.log(0.05), 1.6) if turns == 1 else (np.log(0.3), 2.0)
     mean = np.select(
-        [kind == BRIDGE, kind == JOINT, kind == BAR_BRIDGE], [bridge_mean, np.log(2.0), np.log(0.05)]
+        [kind == BRIDGE, kind == JOINT, kind == BAR_BRIDGE],
+        [bridge_mean, np.log(2.0), np.log(0.05)],
     )
     sd = np.select([kind == BRIDGE, kind == JOINT, kind == BAR_BRIDGE], [bridge_sd, 0.5, 1.6], 1.0)
     return np.asarray(mean, dtype=float), np.asarray(sd, dtype=float)

@@ -46,7 +46,10 @@ class Meter:
     scale: Array
 
     @classmethod
-    def of(cls, seen: Observations, direct_gain: float = GAIN_NOISE, induced_gain: float = GAIN_NOISE) -> Meter:
+    def of(
+        cls, seen: Observations, direct_gain: float = GAIN_NOISE, induced_gain: float = GAIN_NOISE
+    ) -> Meter:
+        """Meter for these readings, with the gain noise of each kind of test [1]."""
         groups = seen.groups
         if not groups:
             empty = np.zeros(0)

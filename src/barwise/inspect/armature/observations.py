@@ -67,13 +67,16 @@ class Observations:
 
     @property
     def numeric_count(self) -> int:
+        """How many readings carry a number between bars or to the shaft."""
         return sum(len(g.row) for g in self.groups)
 
     @property
     def groups(self) -> tuple[Group, ...]:
+        """Direct groups, then the induced one."""
         return self.direct + ((self.induced,) if self.induced else ())
 
     def taken(self, test: str) -> bool:
+        """Whether any reading of this test was taken."""
         return any(r.test == test for r in self.readings)
 
 
@@ -85,14 +88,14 @@ def observe(winding: Winding, readings: Sequence[Reading]) -> Observations:
         feeds = sorted({_feed_key(r) for _, r in rows if r.test == test})
         for key in feeds:
             members = [(i, r) for i, r in rows if r.test == test and _feed_key(r) == key]
-            direct.append(_group(winding, test, members))
+            direct.append(_group(test, members))
     induced = [(i, r) for i, r in rows if r.test == "induced"]
     lamps = [(i, r) for i, r in rows if r.test == "ground"]
     return Observations(
         winding=winding,
         readings=tuple(readings),
         direct=tuple(_turn_round(winding, direct)),
-        induced=_group(winding, "induced", induced) if induced else None,
+        induced=_group("induced", induced) if induced else None,
         lamp=tuple((i, r.start - 1, r.state == "lit") for i, r in lamps if r.state is not None),
         ground_ohm=tuple((i, r.start - 1, r.value) for i, r in lamps if r.value is not None),
         blade=tuple((i, r.start - 1, r.state == "buzz") for i, r in rows if r.test == "blade"),
@@ -104,7 +107,7 @@ def _feed_key(reading: Reading) -> tuple[int, int, float]:
     return (0, 0, 0.0) if feed is None else (feed.into, feed.out, feed.amps)
 
 
-def _group(winding: Winding, test: str, members: Sequence[tuple[int, Reading]]) -> Group:
+def _group(test: str, members: Sequence[tuple[int, Reading]]) -> Group:
     count = len(members)
     values = [0.0 if r.value is None else r.value for _, r in members]
     value = np.abs(np.array(values)) if test == "induced" else np.array(values)
@@ -139,9 +142,7 @@ def _turn_round(winding: Winding, groups: Sequence[Group]) -> list[Group]:
 
 
 def _reversed(group: Group) -> Group:
-    return Group(
-        group.test, group.feed, group.row, -group.value, group.pair, group.time, group.floor, True
-    )
+    return Group(group.test, group.feed, group.row, -group.value, group.pair, group.time, group.floor, True)
 
 
 def _opposes(winding: Winding, group: Group) -> bool:
@@ -164,6 +165,4 @@ def _opposes_shaft(winding: Winding, group: Group) -> bool:
 def _healthy(winding: Winding, group: Group) -> Array:
     assert group.feed is not None
     feed = np.array([[group.feed.into - 1, group.feed.out - 1]], dtype=np.intp)
-    return direct_voltages(direct_kernel(winding), fault_ports(winding, ()), feed)[0, 0]
-
-
+    return np.asarray(direct_voltages(direct_kernel(winding), fault_ports(winding, ()), feed)[0, 0])

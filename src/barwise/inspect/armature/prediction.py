@@ -67,6 +67,7 @@ class Predictor:
 
     @classmethod
     def of(cls, seen: Observations, faults: int, meter_ratio: float | None = None) -> Predictor:
+        """Predictor for sets of this many faults."""
         feeds = sorted({_feed(g) for g in seen.direct if g.feed is not None})
         pairs = np.array(feeds, dtype=np.intp).reshape(-1, 2)
         return cls(seen, meter_ratio, _layout(seen, faults), direct_kernel(seen.winding), pairs)
@@ -117,9 +118,7 @@ class Predictor:
         kernel = self._exciter_kernel(exciter)
         ohm = np.exp(exciter[state, 4])
         meter = None if self.meter_ratio is None else self.meter_ratio * ohm
-        volts = induced_voltages(
-            kernel, state, exciter_ports(hypotheses), self.seen.induced.pair, ohm, meter
-        )
+        volts = induced_voltages(kernel, state, exciter_ports(hypotheses), self.seen.induced.pair, ohm, meter)
         healthy = np.abs(kernel.source_bar[:, 0] - kernel.source_bar[:, 1 % kernel.winding.bars])
         return np.asarray(np.abs(volts) / healthy[state][:, None])
 
@@ -153,6 +152,7 @@ class Predictor:
 
     @property
     def direct_count(self) -> int:
+        """Columns of direct readings."""
         return sum(len(g.row) for g in self.seen.direct)
 
     def _exciter_kernel(self, exciter: Array) -> Kernel:
@@ -170,9 +170,7 @@ def _feed(group: Group) -> tuple[int, int]:
 
 
 def _drift(theta: Array, at: int, group: Group) -> Array:
-    return np.asarray(
-        theta[:, at, None] * group.time + theta[:, at + 1, None] * (group.time**2 - 1 / 12)
-    )
+    return np.asarray(theta[:, at, None] * group.time + theta[:, at + 1, None] * (group.time**2 - 1 / 12))
 
 
 def _layout(seen: Observations, faults: int) -> Layout:

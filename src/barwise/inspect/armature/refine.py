@@ -74,14 +74,12 @@ def refine(
         information, slope = _normal_equations(jacobian, (meter.value - mean), good / sigma**2)
         information += precision[:, :, None] * np.eye(theta.shape[1])
         slope += precision * (prior_mean - theta)
-        step = np.linalg.solve(information, slope[:, :, None])[:, :, 0]
+        step = np.asarray(np.linalg.solve(information, slope[:, :, None])[:, :, 0], dtype=float)
         theta = _bounded(predictor, hypotheses, theta, step, prior_sd)
     return _weighed(predictor, meter, hypotheses, theta, information, prior_mean, precision)
 
 
-def predict(
-    predictor: Predictor, hypotheses: Hypotheses, theta: Array
-) -> tuple[Array, Array]:
+def predict(predictor: Predictor, hypotheses: Hypotheses, theta: Array) -> tuple[Array, Array]:
     """Mean of every reading and the part of it that the faults make, shape (H, K) each."""
     shapes = _shapes(predictor, hypotheses, theta)
     gains = predictor.gains(theta)
@@ -104,7 +102,8 @@ def _weighed(
     off = (theta - prior_mean) ** 2 * precision
     prior = 0.5 * (np.log(precision) - off).sum(axis=1)
     evidence = density.sum(axis=1) + prior - 0.5 * np.linalg.slogdet(information)[1]
-    return Fit(fitted, theta, np.linalg.inv(information), evidence, mean, sigma, good)
+    covariance = np.asarray(np.linalg.inv(information), dtype=float)
+    return Fit(fitted, theta, covariance, evidence, mean, sigma, good)
 
 
 def _normal_equations(jacobian: Array, residual: Array, weight: Array) -> tuple[Array, Array]:
@@ -139,9 +138,7 @@ def _healthy_shapes(predictor: Predictor, theta: Array) -> Array:
     return np.concatenate([direct, np.ones((len(theta), induced))], axis=1)
 
 
-def _linearized(
-    predictor: Predictor, hypotheses: Hypotheses, theta: Array
-) -> tuple[Array, Array, Array]:
+def _linearized(predictor: Predictor, hypotheses: Hypotheses, theta: Array) -> tuple[Array, Array, Array]:
     """Mean (H, K), its derivatives (H, N, K) and the faults' disturbance (H, K)."""
     lay = predictor.layout
     now = hypotheses.with_severity(theta[:, lay.severity :])
@@ -182,9 +179,7 @@ def _exciter_changes(
     return changes
 
 
-def _fill_gain_derivatives(
-    predictor: Predictor, jacobian: Array, mean: Array, gains: Array
-) -> None:
+def _fill_gain_derivatives(predictor: Predictor, jacobian: Array, mean: Array, gains: Array) -> None:
     """Derivatives by level, strength, drifts and shaft voltages, which are analytic."""
     lay, split = predictor.layout, predictor.direct_count
     jacobian[:, lay.level, :split] = mean[:, :split]

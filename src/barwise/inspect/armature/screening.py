@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from barwise.inspect.armature.hypotheses import OPEN, Hypotheses, graded, nothing_wrong
+from barwise.inspect.armature.blade import blade_log_likelihood
+from barwise.inspect.armature.hypotheses import JOINT, OPEN, Hypotheses, graded, nothing_wrong
 from barwise.inspect.armature.likelihood import Meter
 from barwise.inspect.armature.prediction import EXCITER_MEAN, Predictor
 
@@ -19,6 +20,10 @@ ROUNDS = (0.05, 0.02, 0.01, 0.007)
 GRID_SLACK = 0.12
 """A severity between two of the grid is off by about this share of the fault's disturbance [1]."""
 
+ROUGH_GAIN = 0.012
+"""Gain uncertainty of the roughest look [1]."""
+BAD_COST = 7.0
+"""Log odds that a bad touch costs."""
 EXCITER_SLACK = 0.06
 """The exciter's shape is not fitted in a first look; share of a fault's disturbance it leaves open [1]."""
 
@@ -44,38 +49,130 @@ class FirstLook:
         return np.asarray(np.maximum(self.density - self.density[:1], 0.0).sum(axis=1))
 
     def take(self, index: Ints) -> FirstLook:
+        """Only these."""
         return FirstLook(self.density[index], self.level[index], self.strength[index])
 
 
-def first_look(
-    predictor: Predictor,
-    meter: Meter,
-    hypotheses: Hypotheses,
-    parents: Hypotheses | None = None,
-    parent: Ints | None = None,
-    exciter: Array | None = None,
-) -> FirstLook:
-    """Score every hypothesis.
+@dataclass(frozen=True)
+class Pool:
+    """H hypotheses, each one of S `parents` with a fault added.
 
-    Each of H hypotheses is one of `parents` (S sets) with a fault added, `parent` (H,) says which, and
-    `exciter` (S, 5) is the parent's; without them it is the healthy winding on a usual exciter.
+    Attributes
+    ----------
+    hypotheses : Hypotheses
+    parents : Hypotheses
+    parent : ndarray of int, shape (H,)
+        Which parent each has.
+    exciter : ndarray, shape (S, 5)
+        Exciter parameters of each parent.
     """
-    parents = nothing_wrong() if parents is None else parents
-    parent = np.zeros(len(hypotheses), dtype=np.intp) if parent is None else parent
-    exciter = EXCITER_MEAN[None, :] if exciter is None else exciter
+
+    hypotheses: Hypotheses
+    parents: Hypotheses
+    parent: Ints
+    exciter: Array
+
+    @classmethod
+    def of_singles(cls, hypotheses: Hypotheses) -> Pool:
+        """Children of the healthy winding on a usual exciter."""
+        parent = np.zeros(len(hypotheses), dtype=np.intp)
+        return cls(hypotheses, nothing_wrong(), parent, EXCITER_MEAN[None, :])
+
+    def take(self, index: Ints) -> Pool:
+        """Only these children, with all parents."""
+        return replace(self, hypotheses=self.hypotheses.take(index), parent=self.parent[index])
+
+
+@dataclass(frozen=True)
+class Shapes:
+    """What a pool predicts before gain, and how far a rough severity leaves it open; (H, K) each."""
+
+    direct: Array
+    direct_unsure: Array
+    induced: Array
+    induced_unsure: Array
+
+    def take(self, index: Ints) -> Shapes:
+        """Only these."""
+        parts = (self.direct, self.direct_unsure, self.induced, self.induced_unsure)
+        return Shapes(*(part[index] for part in parts))
+
+
+def shapes_of(predictor: Predictor, pool: Pool) -> Shapes:
+    """Predict every reading for every member of the pool."""
+    hypotheses, parents, parent = pool.hypotheses, pool.parents, pool.parent
     added = GRID_SLACK * graded(hypotheses)[:, None]
     before = (GRID_SLACK * graded(parents) * ~(parents.kind == OPEN).any(axis=1))[:, None]
-    healthy = predictor.direct_shapes(nothing_wrong())
     parental = predictor.direct_shapes(parents)
+    off = before * np.abs(parental - predictor.direct_shapes(nothing_wrong()))
     direct = predictor.direct_shapes(hypotheses)
-    unsure = added * np.abs(direct - parental[parent]) + (before * np.abs(parental - healthy))[parent]
+    direct_unsure = added * np.abs(direct - parental[parent]) + off[parent]
+    parental = predictor.induced_shape(parents, pool.exciter, np.arange(len(parents)))
+    induced = parental[parent]
+    # a joint hardly changes the currents the exciter drives: its parent's shape will do
+    moved = np.flatnonzero((hypotheses.kind[:, -1] != JOINT) | (predictor.meter_ratio is not None))
+    induced[moved] = predictor.induced_shape(hypotheses.take(moved), pool.exciter, parent[moved])
+    open_still = EXCITER_SLACK * np.abs(induced - 1.0)
+    induced_unsure = added * np.abs(induced - parental[parent]) + open_still
+    return Shapes(direct, direct_unsure, induced, induced_unsure)
+
+
+def most_likely(
+    predictor: Predictor, meter: Meter, pool: Pool, log_prior: Array, kept: int
+) -> tuple[Ints, FirstLook]:
+    """The members worth a closer look, as indices, and that look."""
+    shapes = shapes_of(predictor, pool)
+    index = np.arange(len(pool.hypotheses))
+    if len(index) > kept:
+        likely = log_prior - _rough_cost(predictor, meter, shapes)
+        likely += blade_log_likelihood(predictor, pool.hypotheses)
+        index = np.sort(np.argpartition(-likely, kept)[:kept])
+    return index, _look(predictor, meter, shapes.take(index))
+
+
+def first_look(predictor: Predictor, meter: Meter, pool: Pool) -> FirstLook:
+    """Density and amplitudes of every member."""
+    return _look(predictor, meter, shapes_of(predictor, pool))
+
+
+def _look(predictor: Predictor, meter: Meter, shapes: Shapes) -> FirstLook:
     split = predictor.direct_count
-    density, level = _amplitude(meter, slice(0, split), direct, unsure, _shaft(predictor))
-    induced = predictor.induced_shape(hypotheses, exciter, parent)
-    parental = predictor.induced_shape(parents, exciter, np.arange(len(parents)))
-    unsure = added * np.abs(induced - parental[parent]) + EXCITER_SLACK * np.abs(induced - 1.0)
-    more, strength = _amplitude(meter, slice(split, None), induced, unsure, [])
+    density, level = _amplitude(
+        meter, slice(0, split), shapes.direct, shapes.direct_unsure, _shaft(predictor)
+    )
+    more, strength = _amplitude(meter, slice(split, None), shapes.induced, shapes.induced_unsure, [])
     return FirstLook(np.concatenate([density, more], axis=1), level, strength)
+
+
+def _rough_cost(predictor: Predictor, meter: Meter, shapes: Shapes) -> Array:
+    """Half the squared misfit, no reading counting for more than a bad touch would cost, shape (H,)."""
+    split = predictor.direct_count
+    parts: tuple[tuple[slice, Array, Array, list[slice]], ...] = (
+        (slice(0, split), shapes.direct, shapes.direct_unsure, _shaft(predictor)),
+        (slice(split, None), shapes.induced, shapes.induced_unsure, []),
+    )
+    cost = np.zeros(len(shapes.direct))
+    for columns, shape, unsure, centred in parts:
+        if shape.shape[1]:
+            cost += _capped(meter, columns, shape, unsure, centred)
+    return cost
+
+
+def _capped(meter: Meter, columns: slice, shape: Array, unsure: Array, centred: list[slice]) -> Array:
+    value, floor = meter.value[columns], meter.floor[columns]
+    weight = 1 / ((ROUGH_GAIN * value) ** 2 + (floor + ROUGH_GAIN * np.abs(value).mean()) ** 2)
+    moved, target = _centred(shape, value, np.broadcast_to(weight, shape.shape), centred)
+    for _ in range(2):
+        amplitude = (weight * target * moved).sum(axis=1) / np.maximum(
+            (weight * moved * moved).sum(axis=1), 1e-300
+        )
+        amplitude = np.maximum(amplitude, 1e-12)[:, None]
+        off = (target - amplitude * moved) ** 2
+        spread = (ROUGH_GAIN * amplitude * shape) ** 2 + floor**2 + (amplitude * unsure) ** 2
+        misfit = off / spread
+        weight = 1 / (spread * (1 + misfit / 9))
+    own = 0.5 * np.log(spread / ((ROUGH_GAIN * value) ** 2 + floor**2))
+    return np.asarray((np.minimum(0.5 * misfit, BAD_COST) + np.maximum(own, -1.0)).sum(axis=1))
 
 
 def _shaft(predictor: Predictor) -> list[slice]:
@@ -114,9 +211,7 @@ def _amplitude(
     return density, np.log(amplitude[:, 0])
 
 
-def _centred(
-    shape: Array, value: Array, weight: Array, centred: list[slice]
-) -> tuple[Array, Array]:
+def _centred(shape: Array, value: Array, weight: Array, centred: list[slice]) -> tuple[Array, Array]:
     """Shape and value with their weighted means taken out of the groups measured from the shaft."""
     target = np.broadcast_to(value, shape.shape)
     if not centred:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from barwise.inspect.armature.blade import blade_log_likelihood
 from barwise.inspect.armature.hypotheses import (
     Hypotheses,
     log_prior,
@@ -17,15 +18,17 @@ from barwise.inspect.armature.hypotheses import (
 from barwise.inspect.armature.likelihood import BAD_TOUCH, GAIN_NOISE, Meter
 from barwise.inspect.armature.prediction import EXCITER_MEAN, STATE, Predictor
 from barwise.inspect.armature.refine import Fit, refine
-from barwise.inspect.armature.screening import FirstLook, first_look
+from barwise.inspect.armature.screening import FirstLook, Pool, first_look, most_likely
 
 Array = NDArray[np.float64]
 Ints = NDArray[np.intp]
 
-KEPT_SINGLES = 16
+LOOKED_AT = 250
+"""Hypotheses of a pool that get more than the roughest look."""
+KEPT_SINGLES = 12
 SEEDS = 6
 """Singles that pairs are grown from."""
-KEPT_PAIRS = 16
+KEPT_PAIRS = 10
 STARTS = 2
 """Severities that each set is fitted from."""
 HIDDEN_SEEDS = 16
@@ -42,9 +45,11 @@ class Explanations:
     weight: Array
 
     def best_first(self) -> Explanations:
+        """Most probable first."""
         return self.take(np.argsort(-self.weight, kind="stable"))
 
     def take(self, index: Ints) -> Explanations:
+        """Only these."""
         fit = self.fit
         return replace(
             self,
@@ -74,19 +79,14 @@ def search(predictor: Predictor, meter: Meter, allowed: NDArray[np.bool_]) -> li
     """
     winding = predictor.seen.winding
     every = singles(winding).take(allowed)
-    pool = Hypotheses.join(nothing_wrong(), every)
-    look = first_look(predictor, meter, pool)
-    chosen = _best_places(pool, look.score + log_prior(pool, winding), KEPT_SINGLES)
-    chosen = np.unique(np.concatenate([[0], chosen]))
-    found = [_refined(predictor, meter, pool.take(chosen), look.take(chosen), None)]
-    if not len(every) or not predictor.seen.numeric_count:
+    pool = Pool.of_singles(Hypotheses.join(nothing_wrong(), every))
+    found = [_best_of(predictor, meter, pool, KEPT_SINGLES, always=0)]
+    if not len(every):
         return found
     found.append(_grow(found[0], _seeds(found[0], SEEDS), every, KEPT_PAIRS))
     if _unexplained(found):
-        order = np.argsort(-look.promise(), kind="stable")
-        hidden = pool.take(order[order > 0][:HIDDEN_SEEDS])
-        usual = np.tile(EXCITER_MEAN, (len(hidden), 1))
-        found.append(_grow(found[0], (hidden, usual), every, KEPT_PAIRS))
+        hidden = _promising(predictor, meter, pool)
+        found.append(_grow(found[0], hidden, every, KEPT_PAIRS))
     if _unexplained(found):
         pairs = max(found[1:], key=lambda e: float(e.weight.max()))
         found.append(_grow(pairs, _seeds(pairs, 2), every, KEPT_PAIRS // 2))
@@ -104,6 +104,7 @@ def reweighed(found: list[Explanations]) -> list[Explanations]:
     for e in found:
         fit = refine(e.predictor, meter, e.fit.hypotheses, e.fit.theta, slack=(0.0, 0.0))
         weight = fit.evidence + log_prior(fit.hypotheses, e.predictor.seen.winding)
+        weight = weight + blade_log_likelihood(e.predictor, fit.hypotheses)
         out.append(Explanations(e.predictor, meter, fit, weight))
     return out
 
@@ -144,19 +145,45 @@ def _seeds(parents: Explanations, count: int) -> Seeds:
     return fit.hypotheses.take(at), fit.theta[at, lay.exciter : lay.exciter + STATE]
 
 
+def _promising(predictor: Predictor, meter: Meter, pool: Pool) -> Seeds:
+    """Singles that explain some readings well and contradict others, as seeds on a usual exciter."""
+    promise = first_look(predictor, meter, pool).promise()
+    order = np.argsort(-promise, kind="stable")
+    seeds = pool.hypotheses.take(order[order > 0][:HIDDEN_SEEDS])
+    return seeds, np.tile(EXCITER_MEAN, (len(seeds), 1))
+
+
 def _grow(parents: Explanations, seeds: Seeds, every: Hypotheses, kept: int) -> Explanations:
     """Add each single fault to each of the seeds."""
     first, exciter = seeds
-    pool, keep = paired(first, every)
+    children, keep = paired(first, every)
     parent = np.repeat(np.arange(len(first)), len(every))[keep]
     old = parents.predictor
-    predictor = Predictor.of(old.seen, pool.kind.shape[1], old.meter_ratio)
+    predictor = Predictor.of(old.seen, children.kind.shape[1], old.meter_ratio)
     predictor = replace(predictor, level=old.level, strength=old.strength)
-    look = first_look(predictor, parents.meter, pool, first, parent, exciter)
-    chosen = _best_places(pool, look.score + log_prior(pool, old.seen.winding), kept)
-    return _refined(
-        predictor, parents.meter, pool.take(chosen), look.take(chosen), exciter[parent[chosen]]
-    )
+    return _best_of(predictor, parents.meter, Pool(children, first, parent, exciter), kept)
+
+
+def _best_of(
+    predictor: Predictor, meter: Meter, pool: Pool, kept: int, always: int | None = None
+) -> Explanations:
+    """Screen the pool and fit the best places in it; the member `always` is kept whatever it scores."""
+    prior = log_prior(pool.hypotheses, predictor.seen.winding)
+    index, look = most_likely(predictor, meter, pool, prior, LOOKED_AT)
+    score = look.score + prior[index] + blade_log_likelihood(predictor, pool.hypotheses.take(index))
+    chosen = _best_places(pool.hypotheses.take(index), score, kept)
+    if always is not None and always not in index[chosen]:
+        lone = first_look(predictor, meter, pool.take(np.array([always])))
+        index = np.append(index, always)
+        look = FirstLook(
+            np.concatenate([look.density, lone.density]),
+            np.append(look.level, lone.level),
+            np.append(look.strength, lone.strength),
+        )
+        chosen = np.append(chosen, len(index) - 1)
+    at = index[chosen]
+    exciter = pool.exciter[pool.parent[at]]
+    return _refined(predictor, meter, pool.hypotheses.take(at), look.take(chosen), exciter)
 
 
 def _refined(
@@ -164,22 +191,20 @@ def _refined(
     meter: Meter,
     hypotheses: Hypotheses,
     look: FirstLook,
-    exciter: Array | None,
+    exciter: Array,
 ) -> Explanations:
     if not predictor.level:
         best = int(np.argmax(look.score))
-        predictor = replace(
-            predictor, level=float(look.level[best]), strength=float(look.strength[best])
-        )
+        predictor = replace(predictor, level=float(look.level[best]), strength=float(look.strength[best]))
     start, _ = predictor.prior(hypotheses)
     lay = predictor.layout
     start[:, lay.level], start[:, lay.strength] = look.level, look.strength
     start[:, lay.severity :] = hypotheses.severity
-    if exciter is not None:
-        start[:, lay.exciter : lay.exciter + STATE] = exciter
+    start[:, lay.exciter : lay.exciter + STATE] = exciter
     _start_shaft(predictor, meter, hypotheses, look, start)
     fit = refine(predictor, meter, hypotheses, start)
     weight = fit.evidence + log_prior(hypotheses, predictor.seen.winding)
+    weight = weight + blade_log_likelihood(predictor, fit.hypotheses)
     return _best_starts(Explanations(predictor, meter, fit, weight))
 
 

@@ -29,6 +29,15 @@ SHOWN_BY = {
     "grounded-coil": "ground",
 }
 
+CONTRADICTORY = (
+    "no state of the armature known here explains these readings: too many contradict each other; check the "
+    "winding's description, the feed and the meter, or look for a fault not covered, such as two grounds"
+)
+METER_UNUSED = (
+    "meter_ohms was not used: without drop or resistance readings, or coil_resistance on the sheet, its "
+    "share of the current is not known"
+)
+
 
 def bad_touch(value: float, mean: float) -> str:
     """Why a reading is doubted."""
@@ -127,7 +136,9 @@ def unseen_next(
         return NextReading("drop", gap[0], gap[0] % seen.winding.bars + 1, feeds[0], why)
     if feeds and verdict == "faulty" and hidden & {"high-resistance-joint", "shorted-coil", "turn-short"}:
         moved = moved_feed(seen.winding, feeds[0])
-        why = "part of the winding carries no current with this feed and may hide a second fault; move the feed"
+        why = (
+            "part of the winding carries no current with this feed and may hide a second fault; move the feed"
+        )
         return NextReading("drop", moved.into, moved.into % seen.winding.bars + 1, moved, why)
     return None
 
@@ -153,8 +164,7 @@ def _fewest_turns(turns: int, limit: float | None) -> int | None:
     """Fewest turns that, bridged dead, act as strongly as a bridge of `limit` across the coil."""
     if limit is None:
         return None
-    fewest = next((t for t in range(1, turns) if turns / t - 1 <= limit), None)
-    return fewest
+    return next((t for t in range(1, turns) if turns / t - 1 <= limit), None)
 
 
 def _why(
