@@ -76,7 +76,8 @@ def test_the_first_line_is_the_verdict_with_fault_and_place() -> None:
 
 
 def test_two_faults_of_one_explanation_are_counted_and_both_named() -> None:
-    both = replace(FAULTY, findings=(JOINT, replace(RUNNER_UP, explanation=1)))
+    other = replace(RUNNER_UP, explanation=1, probability=0.97)
+    both = replace(FAULTY, findings=(JOINT, other))
     line = verdict_line(both)
     assert line.startswith("FAULTY: 2 faults: ")
     assert "coil 13" in line
