@@ -3,27 +3,28 @@
 from __future__ import annotations
 
 import sys
+from importlib import import_module
 from typing import Annotated
 
 import typer
 from typer.exceptions import TyperException
 
 from barwise import __version__
-from barwise.cli.armature import armature
-from barwise.cli.winding import winding
 from barwise.errors import BarwiseError
 
 BAD_INPUT, INTERRUPTED = 2, 130
 
-app = typer.Typer(
-    name="barwise",
-    help="The bench file for people who rebuild starter motors.",
-    add_completion=False,
-    rich_markup_mode=None,
-    pretty_exceptions_enable=False,
-)
-app.command("armature")(armature)
-app.command("winding")(winding)
+COMMANDS = {"armature": "barwise.cli.armature", "winding": "barwise.cli.winding"}
+"""Each command's function has its name, and stands in this module."""
+
+
+def application(wanted: str = "") -> typer.Typer:
+    """The command line, with only the `wanted` command if it is one: the others need not load."""
+    app = typer.Typer(add_completion=False, rich_markup_mode=None, pretty_exceptions_enable=False)
+    app.callback()(barwise)
+    for name in (wanted,) if wanted in COMMANDS else COMMANDS:
+        app.command(name)(getattr(import_module(COMMANDS[name]), name))
+    return app
 
 
 def _say_version(wanted: bool) -> None:
@@ -32,7 +33,6 @@ def _say_version(wanted: bool) -> None:
         raise typer.Exit
 
 
-@app.callback()
 def barwise(
     version: Annotated[
         bool,
@@ -50,6 +50,7 @@ def run() -> None:
 def exit_code(arguments: list[str]) -> int:
     """Run one command: 0 when it computed an answer, 2 on bad input, said in one line on stderr."""
     try:
+        app = application(arguments[0] if arguments else "")
         code = app(arguments or ["--help"], prog_name="barwise", standalone_mode=False)
     except BarwiseError as error:
         return _refuse(str(error))
