@@ -13,7 +13,6 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.special import ndtr
 
 Array = NDArray[np.float64]
 TURN = 2.0 * np.pi
@@ -74,14 +73,25 @@ def coil_emf(bars: int, pitch_rad: float, exciter: Exciter) -> Array:
     Returns
     -------
     ndarray, shape (B, C)
-        Flux of the first pole inside the coil's pitch less that of the second.
+        Flux of the first pole inside the coil's pitch less that of the second, as a Fourier series
+        round the armature.
     """
-    first = np.atleast_1d(np.asarray(exciter.offset_rad, dtype=float))[:, None]
-    second = first + np.atleast_1d(np.asarray(exciter.separation_rad, dtype=float))[:, None]
-    arc = np.atleast_1d(np.asarray(exciter.arc_rad, dtype=float))[:, None]
-    centre = coil_angles(bars)[None, :]
-    half = pitch_rad / 2
-    return _flux_inside(centre - first, half, arc) - _flux_inside(centre - second, half, arc)
+    offset, separation, arc = (
+        np.atleast_1d(np.asarray(field, dtype=float))[:, None]
+        for field in (exciter.offset_rad, exciter.separation_rad, exciter.arc_rad)
+    )
+    order = np.arange(1, _orders(float(arc.min())) + 1)
+    # a wrapped bell of spread s has coefficients exp(-n^2 s^2 / 2); a window of width p, 2 sin(n p / 2) / n
+    share = np.exp(-0.5 * (order * arc) ** 2) * 2 * np.sin(order * pitch_rad / 2) / (np.pi * order)
+    even = share * (np.cos(order * offset) - np.cos(order * (offset + separation)))
+    odd = share * (np.sin(order * offset) - np.sin(order * (offset + separation)))
+    angle = order[:, None] * coil_angles(bars)[None, :]
+    return np.asarray(even @ np.cos(angle) + odd @ np.sin(angle))
+
+
+def _orders(arc: float) -> int:
+    """Fourier terms that matter for poles this narrow."""
+    return min(600, int(np.ceil(9.0 / arc)) + 1)
 
 
 def mutual_coupling(bars: int, pitch_rad: float) -> Array:
@@ -96,11 +106,3 @@ def mutual_coupling(bars: int, pitch_rad: float) -> Array:
     overlap = np.maximum(0.0, pitch_rad - apart) + np.maximum(0.0, pitch_rad - (TURN - apart))
     net = overlap - pitch_rad**2 / TURN
     return np.asarray(net / (pitch_rad - pitch_rad**2 / TURN))
-
-
-def _flux_inside(offset: Array, half: float, arc: Array) -> Array:
-    wrapped = (offset + np.pi) % TURN - np.pi
-    inside = np.zeros(np.broadcast_shapes(wrapped.shape, arc.shape))
-    for turns in (-TURN, 0.0, TURN):
-        inside += ndtr((wrapped + half + turns) / arc) - ndtr((wrapped - half + turns) / arc)
-    return inside
