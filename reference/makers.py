@@ -96,9 +96,7 @@ class Bench:
     random_windings: bool = False
 
 
-def make_case(
-    seed: int, number: int, mix: Mix, bench: Bench, by_spice: bool = False
-) -> dict[str, object]:
+def make_case(seed: int, number: int, mix: Mix, bench: Bench, by_spice: bool = False) -> dict[str, object]:
     """One case, the same for the same `seed` and `number` whichever way it is solved."""
     rng = np.random.default_rng([seed, number])
     winding = WINDINGS[number % len(WINDINGS)]
@@ -228,9 +226,7 @@ def take_readings(
     return readings, bad
 
 
-def _direct(
-    armature: Armature, solver: object, feed: tuple[int, int]
-) -> tuple[Array, Array | None]:
+def _direct(armature: Armature, solver: object, feed: tuple[int, int]) -> tuple[Array, Array | None]:
     """Drops between bars and, if grounded, from bars to shaft [V]."""
     drop: Callable[..., Array] = solver.bar_drop  # type: ignore[attr-defined]
     if not armature.grounded:

@@ -40,9 +40,7 @@ class Meter:
     bad_low: float = 0.0
     bad_high: float = 0.9
 
-    def read(
-        self, volts: Array, rng: np.random.Generator, step_v: float
-    ) -> tuple[Array, NDArray[np.bool_]]:
+    def read(self, volts: Array, rng: np.random.Generator, step_v: float) -> tuple[Array, NDArray[np.bool_]]:
         """Readings in order round the commutator, shape (C,) [V], and which are bad touches."""
         count = len(volts)
         warming = rng.uniform(-self.drift, self.drift) * np.arange(count) / count
