@@ -30,7 +30,6 @@ from barwise.inspect.armature.hypotheses import (
     as_fault,
     nothing_wrong,
     possible_kinds,
-    severity_grid,
 )
 from barwise.inspect.armature.likelihood import GAIN_NOISE, Meter
 from barwise.inspect.armature.next_reading import most_telling, moved_feed, usual_feed
@@ -142,7 +141,7 @@ def explain(
     _check_closures(winding, readings)
     seen = observe(winding, readings)
     predictor, meter = _prepared(seen, meter_ohm)
-    return _searched(predictor, meter, _visible(predictor, meter))
+    return reweighed(search(predictor, meter, _visible(predictor, meter)))
 
 
 def _check_closures(winding: Winding, readings: Sequence[Reading]) -> None:
@@ -215,21 +214,11 @@ def _scatter(value: Array, floor: Array) -> list[float]:
 
 
 def _visible(predictor: Predictor, meter: Meter) -> NDArray[np.bool_]:
-    """Which kinds and places these readings could show at their worst, shape (kinds * bars,)."""
+    """Which kinds and places these readings could show at their worst, shape (kinds, bars)."""
     worst = ladder(predictor.seen.winding, possible_kinds(predictor.seen.winding), worst_only=True)
     gain = expected_gain(predictor, meter, nothing_wrong(), nominal_theta(predictor), worst)
-    return np.asarray(gain + blade_gain(predictor, worst) >= SEEN_AT_ALL)
-
-
-def _searched(predictor: Predictor, meter: Meter, visible: NDArray[np.bool_]) -> list[Explanations]:
-    winding = predictor.seen.winding
-    kinds = possible_kinds(winding)
-    counts = [len(severity_grid(k, winding.turns_per_coil)) for k in kinds]
-    allowed = np.concatenate(
-        [np.repeat(v, n) for v, n in zip(visible.reshape(len(kinds), -1), counts, strict=True)]
-    )
-    found = search(predictor, meter, allowed)
-    return reweighed(found)
+    gain = gain + blade_gain(predictor, worst)
+    return np.asarray(gain >= SEEN_AT_ALL).reshape(-1, predictor.seen.winding.bars)
 
 
 def _tellings(seen: Observations, found: list[Explanations]) -> tuple[list[Telling], float | None]:

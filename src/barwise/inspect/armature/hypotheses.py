@@ -95,31 +95,34 @@ def severity_prior(kind: Ints, turns: int) -> tuple[Array, Array]:
     return np.asarray(mean, dtype=float), np.asarray(sd, dtype=float)
 
 
-def severity_grid(kind: int, turns: int) -> Array:
-    """Severities u worth a first look."""
+def severity_grid(kind: int, turns: int, fine: bool = True) -> Array:
+    """Severities u worth a first look; a coarse grid for a fault beside another."""
     if kind == BRIDGE:
-        ratios = [0.003, 0.08, 0.2, 0.45]
+        ratios = [0.003, 0.08, 0.2, 0.45] if fine else [0.02, 0.3]
         if turns > 1:
-            ratios += [1.0, 2.2]
+            ratios += [1.0, 2.2] if fine else [1.4]
         if turns > 3:
-            ratios += [5.0, 12.0]
-        return np.log(ratios)
+            ratios += [5.0, 12.0] if fine else [6.0]
+        return np.asarray(np.log(ratios))
     if kind == BAR_BRIDGE:
-        return np.log([0.003, 0.08, 0.2, 0.45])
+        return np.asarray(np.log([0.003, 0.08, 0.2, 0.45] if fine else [0.02, 0.3]))
     if kind == JOINT:
-        return np.log([1.25, 1.6, 2.2, 3.1, 4.5])
+        return np.asarray(np.log([1.25, 1.6, 2.2, 3.1, 4.5] if fine else [1.35, 2.2, 3.8]))
     return np.zeros(1)
 
 
-def singles(winding: Winding) -> Hypotheses:
-    """Every single fault at every place, over its grid of severities."""
+def singles(winding: Winding, visible: NDArray[np.bool_], fine: bool = True) -> Hypotheses:
+    """Every single fault that is `visible`, over its grid of severities.
+
+    `visible` has shape (possible kinds, bars).
+    """
     kind, place, severity = [], [], []
-    for code in possible_kinds(winding):
-        grid = severity_grid(code, winding.turns_per_coil)
-        where = np.arange(winding.bars)
+    for code, seen in zip(possible_kinds(winding), visible, strict=True):
+        grid = severity_grid(code, winding.turns_per_coil, fine)
+        where = np.flatnonzero(seen)
         place.append(np.repeat(where, len(grid)))
-        severity.append(np.tile(grid, winding.bars))
-        kind.append(np.full(winding.bars * len(grid), code))
+        severity.append(np.tile(grid, len(where)))
+        kind.append(np.full(len(where) * len(grid), code))
     column = [np.concatenate(part)[:, None] for part in (kind, place, severity)]
     return Hypotheses(column[0].astype(np.intp), column[1].astype(np.intp), column[2].astype(float))
 

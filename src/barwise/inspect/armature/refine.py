@@ -26,7 +26,11 @@ Array = NDArray[np.float64]
 
 SLACK = (0.25, 0.1, 0.04, 0.015, 0.0, 0.0)
 """Model slack per round: wide at first, so that a rough severity is not taken for bad touches."""
+EXCITER_TURNS = (0, 1, 3)
+"""Rounds in which the slopes by the exciter's parameters are taken anew; they change little."""
 STEP = 1e-4
+Slopes = list[tuple[int, Array]]
+"""Column of a parameter and the shapes' derivative by it, (H, K)."""
 HIGHEST = 12.0
 """Severities stay within exp(-12) .. exp(12)."""
 
@@ -67,8 +71,13 @@ def refine(
     prior_mean, prior_sd = predictor.prior(hypotheses)
     precision = prior_sd**-2.0
     theta = start.copy()
-    for width in slack:
-        mean, jacobian, disturbance = _linearized(predictor, hypotheses, theta)
+    exciter_slopes: Slopes = []
+    for turn, width in enumerate(slack):
+        now = hypotheses.with_severity(theta[:, predictor.layout.severity :])
+        shapes = _shapes(predictor, now, theta)
+        if turn in EXCITER_TURNS:
+            exciter_slopes = _exciter_slopes(predictor, now, theta, shapes)
+        mean, jacobian, disturbance = _linearized(predictor, now, theta, shapes, exciter_slopes)
         sigma = meter.sigma(mean, disturbance, width)
         _, good = meter.log_density(mean, sigma)
         information, slope = _normal_equations(jacobian, (meter.value - mean), good / sigma**2)
@@ -138,15 +147,16 @@ def _healthy_shapes(predictor: Predictor, theta: Array) -> Array:
     return np.concatenate([direct, np.ones((len(theta), induced))], axis=1)
 
 
-def _linearized(predictor: Predictor, hypotheses: Hypotheses, theta: Array) -> tuple[Array, Array, Array]:
+def _linearized(
+    predictor: Predictor, now: Hypotheses, theta: Array, shapes: Array, exciter_slopes: Slopes
+) -> tuple[Array, Array, Array]:
     """Mean (H, K), its derivatives (H, N, K) and the faults' disturbance (H, K)."""
     lay = predictor.layout
-    now = hypotheses.with_severity(theta[:, lay.severity :])
-    gains, shapes = predictor.gains(theta), _shapes(predictor, now, theta)
+    gains = predictor.gains(theta)
     mean = gains * shapes
     jacobian = np.zeros((*theta.shape, mean.shape[1]))
     _fill_gain_derivatives(predictor, jacobian, mean, gains)
-    for at, change in _exciter_changes(predictor, now, theta, shapes):
+    for at, change in exciter_slopes:
         jacobian[:, at] = gains * change
     for fault in range(theta.shape[1] - lay.severity):
         moved = now.severity.copy()
@@ -157,9 +167,7 @@ def _linearized(predictor: Predictor, hypotheses: Hypotheses, theta: Array) -> t
     return mean, jacobian, disturbance
 
 
-def _exciter_changes(
-    predictor: Predictor, now: Hypotheses, theta: Array, shapes: Array
-) -> list[tuple[int, Array]]:
+def _exciter_slopes(predictor: Predictor, now: Hypotheses, theta: Array, shapes: Array) -> Slopes:
     """Derivative of the shapes by each exciter parameter, left out where no fault shows."""
     lay = predictor.layout
     visible = exciter_visible(now, predictor.meter_ratio is not None)

@@ -29,6 +29,8 @@ KEPT_SINGLES = 12
 SEEDS = 6
 """Singles that pairs are grown from."""
 KEPT_PAIRS = 10
+HOPELESS = 60.0
+"""How far behind the best a first look may fall and still be fitted [log]."""
 STARTS = 2
 """Severities that each set is fitted from."""
 HIDDEN_SEEDS = 16
@@ -66,7 +68,7 @@ class Explanations:
         )
 
 
-def search(predictor: Predictor, meter: Meter, allowed: NDArray[np.bool_]) -> list[Explanations]:
+def search(predictor: Predictor, meter: Meter, visible: NDArray[np.bool_]) -> list[Explanations]:
     """Fitted explanations by number of faults: up to one, two, and three where two leave much unexplained.
 
     Parameters
@@ -74,22 +76,21 @@ def search(predictor: Predictor, meter: Meter, allowed: NDArray[np.bool_]) -> li
     predictor : Predictor
         Made for one fault.
     meter : Meter
-    allowed : ndarray of bool, shape (number of `singles`,)
+    visible : ndarray of bool, shape (possible kinds, bars)
         Faults that these readings could show at all.
     """
     winding = predictor.seen.winding
-    every = singles(winding).take(allowed)
-    pool = Pool.of_singles(Hypotheses.join(nothing_wrong(), every))
+    pool = Pool.of_singles(Hypotheses.join(nothing_wrong(), singles(winding, visible)))
     found = [_best_of(predictor, meter, pool, KEPT_SINGLES, always=0)]
-    if not len(every):
+    if not visible.any():
         return found
-    found.append(_grow(found[0], _seeds(found[0], SEEDS), every, KEPT_PAIRS))
+    every = singles(winding, visible, fine=False)
+    found += _grow(found[0], _seeds(found[0], SEEDS), every, KEPT_PAIRS)
     if _unexplained(found):
-        hidden = _promising(predictor, meter, pool)
-        found.append(_grow(found[0], hidden, every, KEPT_PAIRS))
-    if _unexplained(found):
+        found += _grow(found[0], _promising(predictor, meter, pool), every, KEPT_PAIRS)
+    if len(found) > 1 and _unexplained(found):
         pairs = max(found[1:], key=lambda e: float(e.weight.max()))
-        found.append(_grow(pairs, _seeds(pairs, 2), every, KEPT_PAIRS // 2))
+        found += _grow(pairs, _seeds(pairs, 2), every, KEPT_PAIRS // 2)
     return found
 
 
@@ -153,15 +154,17 @@ def _promising(predictor: Predictor, meter: Meter, pool: Pool) -> Seeds:
     return seeds, np.tile(EXCITER_MEAN, (len(seeds), 1))
 
 
-def _grow(parents: Explanations, seeds: Seeds, every: Hypotheses, kept: int) -> Explanations:
-    """Add each single fault to each of the seeds."""
+def _grow(parents: Explanations, seeds: Seeds, every: Hypotheses, kept: int) -> list[Explanations]:
+    """Add each single fault to each of the seeds; nothing comes of no seeds."""
     first, exciter = seeds
+    if not len(first):
+        return []
     children, keep = paired(first, every)
     parent = np.repeat(np.arange(len(first)), len(every))[keep]
     old = parents.predictor
     predictor = Predictor.of(old.seen, children.kind.shape[1], old.meter_ratio)
     predictor = replace(predictor, level=old.level, strength=old.strength)
-    return _best_of(predictor, parents.meter, Pool(children, first, parent, exciter), kept)
+    return [_best_of(predictor, parents.meter, Pool(children, first, parent, exciter), kept)]
 
 
 def _best_of(
@@ -172,6 +175,7 @@ def _best_of(
     index, look = most_likely(predictor, meter, pool, prior, LOOKED_AT)
     score = look.score + prior[index] + blade_log_likelihood(predictor, pool.hypotheses.take(index))
     chosen = _best_places(pool.hypotheses.take(index), score, kept)
+    chosen = chosen[score[chosen] > score.max() - HOPELESS]
     if always is not None and always not in index[chosen]:
         lone = first_look(predictor, meter, pool.take(np.array([always])))
         index = np.append(index, always)
