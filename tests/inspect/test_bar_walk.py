@@ -27,7 +27,7 @@ def test_a_walk_to_the_shaft_takes_every_bar() -> None:
 
 def test_two_separate_rings_are_walked_each_within_itself() -> None:
     """Odd bars with odd, even with even: common practice for duplex windings, no source."""
-    places = BarWalk(DUPLEX, "drop", Feed(*usual_feed(DUPLEX), 10.0)).places
+    places = BarWalk(DUPLEX, "drop", usual_feed(DUPLEX)).places
     assert all(end is not None and (end - start) % 2 == 0 for start, end in places)
     assert len(set(places)) == 32
 
@@ -36,16 +36,25 @@ def test_two_separate_rings_are_walked_each_within_itself() -> None:
 def test_a_lap_is_fed_at_opposite_bars_and_a_wave_a_pole_pitch_apart(
     winding: Winding, feed: tuple[int, int]
 ) -> None:
-    assert usual_feed(winding) == feed
+    usual = usual_feed(winding)
+    assert (usual.into, usual.out) == feed
 
 
 @pytest.mark.parametrize(("bars", "plex"), [(3, 1), (6, 2), (26, 2), (33, 3), (9, 3)])
 def test_the_usual_feed_is_always_on_one_ring_and_on_two_bars(bars: int, plex: int) -> None:
     winding = Winding("lap", poles=2, bars=bars, plex=plex)
-    into, out = usual_feed(winding)
+    into, out = usual_feed(winding).into, usual_feed(winding).out
     assert 1 <= into < out <= bars
     assert (out - into) % winding.closures == 0
     assert BarWalk(winding, "drop", Feed(into, out, 1.0)).healthy_pattern is not None
+
+
+def test_a_lap_with_equalizers_is_not_fed_at_bars_that_an_equalizer_joins() -> None:
+    """Bars a pole pair apart are one point there, so current fed at two of them leaves the coils dry."""
+    winding = Winding("lap", poles=4, bars=32, equalizers=16)
+    pattern = BarWalk(winding, "drop", usual_feed(winding)).healthy_pattern
+    assert pattern is not None
+    assert abs(pattern).min() > 0.1 * abs(pattern).max()
 
 
 def test_only_readings_of_the_same_test_and_feed_belong_to_a_walk() -> None:

@@ -32,7 +32,7 @@ STEADY = Meter(bad_share=0.0)
 
 def walked(kind: str, poles: int, bars: int, progression: str) -> BarWalk:
     winding = Winding(kind, poles=poles, bars=bars, progression=progression)  # type: ignore[arg-type]
-    return BarWalk(winding, "drop", Feed(*usual_feed(winding), 10.0))
+    return BarWalk(winding, "drop", usual_feed(winding))
 
 
 def alarms(walk: BarWalk, volts: np.ndarray, step_v: float = 1e-5) -> list[int]:

@@ -24,7 +24,6 @@ from barwise.report.fault_words import ends_in_words
 
 KEYS = "a number and Enter saves; b back, r repeat the last, s skip, g 14 go to bar 14, q quit"
 USUAL_UNIT = {"drop": "mV", "induced": "mV", "shaft-drop": "mV", "resistance": "mohm", "ground": ""}
-USUAL_AMPS = 10.0
 _STATES = {"d": "dark", "dark": "dark", "l": "lit", "lit": "lit"}
 _HOW = {
     "drop": "Red lead on the first bar of each pair, black on the second; keep the sign.",
@@ -97,7 +96,7 @@ def _feed(winding: Winding, before: tuple[Reading, ...], options: WalkOptions) -
             raise InputError("--feed-from", "a feed", f"none: {options.test} is read with no current fed")
         return None
     last = next((r.feed for r in reversed(before) if r.test == options.test), None)
-    usual = Feed(*usual_feed(winding), USUAL_AMPS) if last is None else last
+    usual = usual_feed(winding) if last is None else last
     ask = last is None
     into = _feed_bar(winding, "in at bar", options.feed_from, usual.into, ask=ask)
     out = _feed_bar(winding, "out at bar", options.feed_to, usual.out, ask=ask)

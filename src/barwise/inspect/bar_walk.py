@@ -1,7 +1,9 @@
 """A walk round the commutator: which places to probe, where to lead the current in, what to expect.
 
 The feed points are common practice, no source: a lap winding is fed at two opposite bars, a wave
-winding at bars one pole pitch apart.
+winding at bars one pole pitch apart, as the brushes stand. Either way the current divides into halves
+that are nearly alike. Equalizers join opposite bars of a lap winding, so with them it is fed one pole
+pitch apart too.
 """
 
 from __future__ import annotations
@@ -24,6 +26,7 @@ from barwise.measure.readings import Reading
 Array = NDArray[np.float64]
 WalkTest = Literal["drop", "induced", "resistance", "ground", "shaft-drop"]
 FED: tuple[WalkTest, ...] = ("drop", "shaft-drop")
+USUAL_AMPS = 10.0
 AGAINST_SHAFT: tuple[WalkTest, ...] = ("ground", "shaft-drop")
 
 
@@ -112,8 +115,9 @@ class BarWalk:
         return -value if turned else value
 
 
-def usual_feed(winding: Winding) -> tuple[int, int]:
-    """Bars to lead the current in and out at, unless the rebuilder knows better."""
-    away = winding.bars // 2 if winding.kind == "lap" else winding.bars // winding.poles
+def usual_feed(winding: Winding, amps: float = USUAL_AMPS) -> Feed:
+    """Where to lead the current in and out, unless the rebuilder knows better."""
+    opposite = winding.kind == "lap" and not winding.equalizers
+    away = winding.bars // (2 if opposite else winding.poles)
     away = max(away - away % winding.closures, winding.closures)
-    return 1, 1 + away
+    return Feed(1, 1 + away, amps)

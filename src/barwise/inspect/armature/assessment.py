@@ -371,11 +371,13 @@ def _suspects(seen: Observations, best: Telling) -> tuple[SuspectReading, ...]:
 
 def _expected(seen: Observations, best: Telling) -> tuple[float | None, ...]:
     out: list[float | None] = [None] * len(seen.readings)
-    signs = np.concatenate(
-        [np.full(len(g.row), -1.0 if g.swapped else 1.0) for g in seen.groups] or [np.zeros(0)]
-    )
-    for column, reading in enumerate(_columns(seen)):
-        out[int(reading)] = float(best.fitted.fit.mean[best.row, column] * signs[column])
+    mean = best.fitted.fit.mean[best.row]
+    at = 0
+    for group in seen.groups:
+        for rows in group.speaks_for:
+            for row in rows:
+                out[row] = float(-mean[at] if group.swapped else mean[at])
+            at += 1
     return tuple(out)
 
 

@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from barwise.inspect.armature.hypotheses import Hypotheses
 from barwise.inspect.armature.observations import Observations, observe
 from barwise.inspect.armature.prediction import STATE, Predictor
+from barwise.inspect.bar_walk import BarWalk, usual_feed
 from barwise.machine.feed import Feed
 from barwise.machine.winding import Winding
 from barwise.measure.readings import Reading, Test
@@ -28,26 +29,31 @@ WORTH_TAKING = 0.02
 
 def candidates(seen: Observations) -> list[Reading]:
     """Readings between neighbouring bars that could be taken with what is on the bench."""
-    bars = seen.winding.bars
+    winding = seen.winding
+    pairs = BarWalk(winding, "drop").places
     feeds = [g.feed for g in seen.direct if g.test == "drop" and g.feed is not None]
-    feeds = feeds or [usual_feed(seen.winding)]
-    feeds.append(moved_feed(seen.winding, feeds[0]))
-    out = [_hypothetical("drop", bar, bars, feed) for feed in dict.fromkeys(feeds) for bar in range(bars)]
+    feeds = feeds or [usual_feed(winding)]
+    feeds.append(moved_feed(winding, feeds[0]))
+    out = [_hypothetical("drop", pair, feed) for feed in dict.fromkeys(feeds) for pair in pairs]
     if seen.induced is not None:
-        out += [_hypothetical("induced", bar, bars, None) for bar in range(bars)]
+        out += [_hypothetical("induced", pair, None) for pair in pairs]
     return out
 
 
-def usual_feed(winding: Winding, amps: float = 10.0) -> Feed:
-    """Feed one pole pitch apart, as the brushes would stand."""
-    return Feed(1, 1 + max(1, round(winding.bars / winding.poles)), amps)
-
-
 def moved_feed(winding: Winding, feed: Feed) -> Feed:
-    """The same feed half its width on, so that what lay dead between its ends is fed."""
-    shift = max(1, ((feed.out - feed.into) % winding.bars) // 2)
+    """The same feed half its width on, so that what lay dead between its ends is fed.
+
+    On a winding of several closed rings the feed stays on its ring.
+    """
+    shift = ((feed.out - feed.into) % winding.bars) // 2
+    shift = max(shift - shift % winding.closures, winding.closures)
     into, out = ((bar - 1 + shift) % winding.bars + 1 for bar in (feed.into, feed.out))
     return Feed(into, out, feed.amps)
+
+
+def feed_across(winding: Winding, coil: int, amps: float) -> Feed:
+    """Feed on either side of an open coil: the same current then goes through every other coil."""
+    return Feed(*winding.coil_bars(coil), amps)
 
 
 def most_telling(
@@ -112,8 +118,8 @@ def _foreseen(
     return out
 
 
-def _hypothetical(test: Test, bar: int, bars: int, feed: Feed | None) -> Reading:
-    return Reading(test, bar + 1, (bar + 1) % bars + 1, value=1.0, resolution=1e-5, feed=feed)
+def _hypothetical(test: Test, pair: tuple[int, int | None], feed: Feed | None) -> Reading:
+    return Reading(test, *pair, value=1.0, resolution=1e-5, feed=feed)
 
 
-__all__ = ["candidates", "most_telling", "moved_feed", "mutual_information", "usual_feed"]
+__all__ = ["candidates", "feed_across", "most_telling", "moved_feed", "mutual_information", "usual_feed"]

@@ -1,9 +1,14 @@
-"""Readings of one armature sorted into arrays, one group per test and feed."""
+"""Readings of one armature sorted into arrays, one group per test and feed.
+
+A pair read a few times over stands as so many readings. A pair read very often stands as one, the mean of
+the readings that agree, with the odd ones beside it, so that a long file is no slower than a short one.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,6 +24,17 @@ Array = NDArray[np.float64]
 Ints = NDArray[np.intp]
 
 DIRECT_TESTS = ("drop", "shaft-drop", "resistance")
+
+OFTEN = 4
+"""A pair read more often than this with one feed is drawn together."""
+AGREES = 5.0
+"""Readings of one pair agree within so many robust standard deviations of their median."""
+LEAST_SPREAD = 0.004
+"""Readings of one pair are not taken to scatter less than this [1]: a meter's gain noise."""
+ODD_SHARE = 0.1
+"""Of a pair read often, so large a part may stand beside the rest as odd; more say nothing new."""
+ROUNDING, FLICKER = 1 / 12, 0.04
+"""Variance of half a digit's rounding, and of the last digit's flicker [digit squared]."""
 
 
 @dataclass(frozen=True)
@@ -39,6 +55,8 @@ class Group:
         From -1/2 to 1/2 over the group, for drift.
     floor : ndarray, shape (K,)
         Standard uncertainty of the last digit, same unit as `value`.
+    speaks_for : tuple of K tuples of int
+        The readings that each of the numbers stands for; mostly just the one in `row`.
     swapped : bool
         Whether the leads were the wrong way round throughout.
     """
@@ -50,6 +68,7 @@ class Group:
     pair: Ints
     time: Array
     floor: Array
+    speaks_for: tuple[tuple[int, ...], ...]
     swapped: bool = False
 
 
@@ -83,12 +102,11 @@ class Observations:
 def observe(winding: Winding, readings: Sequence[Reading]) -> Observations:
     """Sort readings into groups; swapped leads are turned round and marked."""
     rows = list(enumerate(readings))
-    direct = []
-    for test in DIRECT_TESTS:
-        feeds = sorted({_feed_key(r) for _, r in rows if r.test == test})
-        for key in feeds:
-            members = [(i, r) for i, r in rows if r.test == test and _feed_key(r) == key]
-            direct.append(_group(test, members))
+    fed: dict[tuple[int, tuple[int, int, float]], list[tuple[int, Reading]]] = {}
+    for i, r in rows:
+        if r.test in DIRECT_TESTS:
+            fed.setdefault((DIRECT_TESTS.index(r.test), _feed_key(r)), []).append((i, r))
+    direct = [_group(DIRECT_TESTS[key[0]], fed[key]) for key in sorted(fed)]
     induced = [(i, r) for i, r in rows if r.test == "induced"]
     lamps = [(i, r) for i, r in rows if r.test == "ground"]
     return Observations(
@@ -113,16 +131,83 @@ def _group(test: str, members: Sequence[tuple[int, Reading]]) -> Group:
     value = np.abs(np.array(values)) if test == "induced" else np.array(values)
     pair = [(r.start - 1, r.start - 1 if r.end is None else r.end - 1) for _, r in members]
     digit = np.array([r.resolution for _, r in members])
-    return Group(
+    group = Group(
         test=test,
         feed=members[0][1].feed,
         row=np.array([i for i, _ in members], dtype=np.intp),
         value=value,
         pair=np.array(pair, dtype=np.intp),
         time=np.linspace(-0.5, 0.5, count) if count > 1 else np.zeros(1),
-        # half a digit of rounding, and the last digit's flicker
-        floor=np.maximum(digit * np.sqrt(1 / 12 + 0.04), 1e-9 * np.abs(value).max(initial=1e-9)),
+        floor=np.maximum(digit * np.sqrt(ROUNDING + FLICKER), 1e-9 * np.abs(value).max(initial=1e-9)),
+        speaks_for=tuple((i,) for i, _ in members),
     )
+    return _drawn_together(group)
+
+
+def _drawn_together(group: Group) -> Group:
+    """The group with each pair that was read more than `OFTEN` times drawn together."""
+    places: dict[tuple[int, int], list[int]] = {}
+    for n, (start, end) in enumerate(group.pair.tolist()):
+        places.setdefault((start, end), []).append(n)
+    if max(map(len, places.values())) <= OFTEN:
+        return group
+    rows = [row for found in places.values() for row in _one_pair(group, np.array(found))]
+    rows.sort(key=lambda row: row.at)
+    at = np.array([row.at for row in rows], dtype=np.intp)
+    return replace(
+        group,
+        row=group.row[at],
+        value=np.array([row.value for row in rows]),
+        pair=group.pair[at],
+        time=np.array([row.time for row in rows]),
+        floor=np.array([row.floor for row in rows]),
+        speaks_for=tuple(row.speaks_for for row in rows),
+    )
+
+
+class _Row(NamedTuple):
+    """One number of a group: which of its members lends place and row, and the rest of it."""
+
+    at: int
+    value: float
+    time: float
+    floor: float
+    speaks_for: tuple[int, ...]
+
+
+def _one_pair(group: Group, found: Ints) -> list[_Row]:
+    """The readings of one pair as they stand, or drawn together if there are many."""
+    if len(found) <= OFTEN:
+        return [_as_read(group, int(at)) for at in found]
+    agree, odd = _agreeing(group.value[found], group.floor[found])
+    many = found[agree]
+    mean = float(group.value[many].mean())
+    # rounding is the same every time, flicker averages out
+    finer = np.sqrt((ROUNDING + FLICKER / len(many)) / (ROUNDING + FLICKER))
+    together = _Row(
+        at=int(many[np.argmin(np.abs(group.value[many] - mean))]),
+        value=mean,
+        time=float(group.time[many].mean()),
+        floor=float(np.median(group.floor[many]) * finer),
+        speaks_for=tuple(group.row[many].tolist()),
+    )
+    return [together, *(_as_read(group, int(at)) for at in found[odd])]
+
+
+def _as_read(group: Group, at: int) -> _Row:
+    value, time, floor = (float(part[at]) for part in (group.value, group.time, group.floor))
+    return _Row(at, value, time, floor, group.speaks_for[at])
+
+
+def _agreeing(value: Array, floor: Array) -> tuple[Ints, Ints]:
+    """Which readings of one pair agree, and which of the others are worth keeping, farthest off first."""
+    middle = float(np.median(value))
+    off = np.abs(value - middle)
+    spread = max(1.4826 * float(np.median(off)), LEAST_SPREAD * abs(middle), float(floor.max()))
+    order = np.argsort(-off, kind="stable")
+    odd = order[off[order] > AGREES * spread]
+    most = max(OFTEN, int(ODD_SHARE * len(value)))
+    return np.flatnonzero(off <= AGREES * spread), odd[:most]
 
 
 def _turn_round(winding: Winding, groups: Sequence[Group]) -> list[Group]:
@@ -142,7 +227,7 @@ def _turn_round(winding: Winding, groups: Sequence[Group]) -> list[Group]:
 
 
 def _reversed(group: Group) -> Group:
-    return Group(group.test, group.feed, group.row, -group.value, group.pair, group.time, group.floor, True)
+    return replace(group, value=-group.value, swapped=True)
 
 
 def _opposes(winding: Winding, group: Group) -> bool:
