@@ -13,12 +13,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
-from typing import NoReturn, get_args
+from typing import NoReturn, Protocol, get_args
 
 from barwise.errors import InputError
 from barwise.files.text import nearest_word, plain, read_text, shown
 from barwise.machine.feed import Feed
-from barwise.machine.winding import Winding
 from barwise.measure.entered import Number, read_number
 from barwise.measure.readings import Reading, State, Test
 from barwise.measure.units import Dimension, Unit, find_unit, names_of
@@ -39,6 +38,26 @@ _COMMA = re.compile(r"[+-]?\d+,\d+", re.ASCII)
 _LINE_END = re.compile(r"\r\n|\n|\r")
 
 
+class Counted(Protocol):
+    """What must be counted before readings make sense: a `Winding`, or `Counts` where none is known."""
+
+    @property
+    def bars(self) -> int:
+        """Commutator bars."""
+
+    @property
+    def slots(self) -> int | None:
+        """Slots of the core, where known."""
+
+
+@dataclass(frozen=True)
+class Counts:
+    """Bars and slots of an armature whose winding nobody knows."""
+
+    bars: int
+    slots: int | None = None
+
+
 @dataclass(frozen=True)
 class _Row:
     """One line of the file, by column name."""
@@ -51,13 +70,13 @@ class _Row:
         raise InputError(f"{self.name} line {self.line}, column {column}", found, expected)
 
 
-def load_readings(path: str | Path, winding: Winding) -> tuple[Reading, ...]:
-    """Read a file of readings taken at an armature of this winding.
+def load_readings(path: str | Path, armature: Counted) -> tuple[Reading, ...]:
+    """Read a file of readings taken at one armature.
 
     Parameters
     ----------
     path : str or Path
-    winding : Winding
+    armature : Winding or Counts
         Says how many bars and slots there are.
 
     Returns
@@ -71,11 +90,11 @@ def load_readings(path: str | Path, winding: Winding) -> tuple[Reading, ...]:
         If the file has no readings, or any row cannot be understood; names file, line and column.
     """
     path = Path(path)
-    return parse_readings(read_text(path, KIND), winding, str(path))
+    return parse_readings(read_text(path, KIND), armature, str(path))
 
 
 def parse_readings(
-    text: str, winding: Winding, name: str = "readings.csv", *, may_be_empty: bool = False
+    text: str, armature: Counted, name: str = "readings.csv", *, may_be_empty: bool = False
 ) -> tuple[Reading, ...]:
     """Read the text of a readings file; `name` is what messages call it. Raises as `load_readings`.
 
@@ -84,7 +103,7 @@ def parse_readings(
     readings: list[Reading] = []
     units: dict[Test, tuple[Unit, int]] = {}
     for row in _rows(text, name):
-        reading = _reading(row, winding)
+        reading = _reading(row, armature)
         _same_unit(row, reading, units)
         readings.append(reading)
     if not readings and not may_be_empty:
@@ -93,9 +112,9 @@ def parse_readings(
     return _with_finest_resolution(readings)
 
 
-def read_cells(cells: Mapping[str, str], winding: Winding, name: str, line: int = 0) -> Reading:
+def read_cells(cells: Mapping[str, str], armature: Counted, name: str, line: int = 0) -> Reading:
     """One reading from the text of its columns, as a person types it. Raises as `load_readings`."""
-    return _reading(_Row(name, line, {key: text.strip() for key, text in cells.items()}), winding)
+    return _reading(_Row(name, line, {key: text.strip() for key, text in cells.items()}), armature)
 
 
 def _rows(text: str, name: str) -> Iterator[_Row]:
@@ -154,12 +173,12 @@ def _too_many(cells: Sequence[str], header: Sequence[str], where: str) -> None:
     )
 
 
-def _reading(row: _Row, winding: Winding) -> Reading:
+def _reading(row: _Row, armature: Counted) -> Reading:
     cells = row.cells
     test = _test(row)
-    start = _start(row, test, winding)
-    end = _end(row, test, start, winding)
-    feed = _feed(row, test, winding)
+    start = _start(row, test, armature)
+    end = _end(row, test, start, armature)
+    feed = _feed(row, test, armature)
     written = cells.get("value", "")
     if not written:
         row.refuse("value", "nothing", _value_wanted(test))
@@ -194,19 +213,21 @@ def _test(row: _Row) -> Test:
     return written
 
 
-def _start(row: _Row, test: Test, winding: Winding) -> int:
+def _start(row: _Row, test: Test, armature: Counted) -> int:
     if test != "blade":
-        return _place(row, "from", "bar", winding.bars)
-    return _place(row, "from", "slot", winding.slots)
+        return _place(row, "from", "bar", armature.bars)
+    if armature.slots is None:
+        row.refuse("test", shown("blade"), "slots given for the winding first: a blade is read over a slot")
+    return _place(row, "from", "slot", armature.slots)
 
 
-def _end(row: _Row, test: Test, start: int, winding: Winding) -> int | None:
+def _end(row: _Row, test: Test, start: int, armature: Counted) -> int | None:
     written = row.cells.get("to", "").lower()
     if test in _PAIR:
         if written in ("", "shaft"):
             found = shown(written) if written else "nothing"
-            row.refuse("to", found, f"the other bar, 1 to {winding.bars}")
-        end = _place(row, "to", "bar", winding.bars)
+            row.refuse("to", found, f"the other bar, 1 to {armature.bars}")
+        end = _place(row, "to", "bar", armature.bars)
         if end == start:
             row.refuse("to", f"bar {end} again", "another bar than in column from")
         return end
@@ -216,26 +237,26 @@ def _end(row: _Row, test: Test, start: int, winding: Winding) -> int | None:
     return None
 
 
-def _place(row: _Row, column: str, what: str, count: int | None) -> int:
+def _place(row: _Row, column: str, what: str, count: int) -> int:
     written = row.cells.get(column, "")
-    upto = f"a {what} from 1" if count is None else f"a {what} from 1 to {count}"
+    upto = f"a {what} from 1 to {count}"
     whole = _WHOLE.fullmatch(written)
     if whole is None:
         row.refuse(column, shown(written) if written else "nothing", upto)
     place = int(whole.group(1))
-    if place < 1 or (count is not None and place > count):
+    if not 1 <= place <= count:
         row.refuse(column, f"{what} {place}", upto)
     return place
 
 
-def _feed(row: _Row, test: Test, winding: Winding) -> Feed | None:
+def _feed(row: _Row, test: Test, armature: Counted) -> Feed | None:
     if test not in _FED:
         for column in COLUMNS[5:]:
             if row.cells.get(column):
                 row.refuse(column, shown(row.cells[column]), f"nothing: {test} is read with no current fed")
         return None
-    into = _place(row, "feed_from", "bar", winding.bars)
-    out = _place(row, "feed_to", "bar", winding.bars)
+    into = _place(row, "feed_from", "bar", armature.bars)
+    out = _place(row, "feed_to", "bar", armature.bars)
     if into == out:
         row.refuse("feed_to", f"bar {out} again", "another bar than in column feed_from")
     written = row.cells.get("feed_amps", "")
