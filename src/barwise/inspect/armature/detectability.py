@@ -34,8 +34,8 @@ PRIOR_ODDS = 8.0
 """What a fault at one place must overcome to be called with 90 % [log]: 0.9/0.1 and its prior."""
 SEEN_AT_ALL = 6.0
 """Below this gain a fault at its worst is not considered, but said to be out of sight [log]."""
-RATIOS = np.array([0.01, 0.03, 0.06, 0.1, 0.15, 0.2, 0.3, 0.4, 0.6, 0.8, 1.2, 2.0, 4.0, 8.0, 20.0, 60.0])
-FACTORS = np.array([1.03, 1.06, 1.1, 1.15, 1.2, 1.25, 1.3, 1.4, 1.5, 1.75, 2.0, 2.5, 3.5, 5.0, 10.0])
+RATIOS = np.array([0.01, 0.05, 0.1, 0.2, 0.4, 0.8, 1.5, 3.0, 7.0, 20.0, 60.0])
+FACTORS = np.array([1.03, 1.06, 1.1, 1.15, 1.2, 1.3, 1.5, 2.0, 5.0])
 
 
 def severities(kind: int) -> Array:
@@ -100,8 +100,7 @@ def _means(
     predictor: Predictor, hypotheses: Hypotheses, exciter: Array, gains: Array, offsets: Array
 ) -> Array:
     direct = predictor.direct_shapes(hypotheses) - offsets
-    state = np.zeros(len(hypotheses), dtype=np.intp)
-    induced = predictor.induced_shape(hypotheses, exciter, state)
+    induced = predictor.induced_shape(hypotheses, exciter, np.zeros(len(hypotheses), dtype=np.intp))
     return np.asarray(gains * np.concatenate([direct, induced], axis=1))
 
 

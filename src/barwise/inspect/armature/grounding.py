@@ -25,7 +25,7 @@ GROUND_OHM = 3e5
 MOST = 14.0
 """No number of lamps says more than this [log odds]: they share one cause of error."""
 SITES = np.linspace(0.0, 1.0, 81)[:-1]
-SITE_PRIOR = np.where(SITES == 0.0, 0.3, np.where(np.abs(SITES - 0.5) < 1e-9, 0.15, 0.55 / 78))
+SITE_PRIOR = np.where(SITES == 0.0, 0.15, np.where(np.abs(SITES - 0.5) < 1e-9, 0.1, 0.75 / 78))
 """Grounds sit at the bar, at the bend at the back end, or anywhere: common practice, no source."""
 LEVEL_FLOOR = 0.0015
 """Model error of a tap's voltage over the span of bar voltages [1]."""

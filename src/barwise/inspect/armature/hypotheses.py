@@ -30,6 +30,8 @@ Ints = NDArray[np.intp]
 
 BRIDGE, JOINT, OPEN, BAR_BRIDGE, REVERSED = range(5)
 NONE = -1
+PORT_OF = np.array([COIL, SERIES, SERIES, BARS, SERIES, SERIES], dtype=np.intp)
+"""Port kind of each fault for direct current; NONE indexes the last, which is of no strength."""
 KINDS = (BRIDGE, JOINT, OPEN, BAR_BRIDGE, REVERSED)
 
 PRIOR_COUNT = (0.5, 0.4, 0.1)
@@ -159,9 +161,8 @@ def log_prior(hypotheses: Hypotheses, winding: Winding) -> Array:
 
 def direct_ports(hypotheses: Hypotheses) -> Ports:
     """Ports as direct current sees them: a reversed coil is no port at all."""
-    kind, u = hypotheses.kind, hypotheses.severity
-    port = np.select([kind == BRIDGE, kind == BAR_BRIDGE], [COIL, BARS], SERIES)
-    return Ports(port.astype(np.intp), hypotheses.place, _diagonal(_strength(kind, u)))
+    strength = _strength(hypotheses.kind, hypotheses.severity)
+    return Ports(PORT_OF[hypotheses.kind], hypotheses.place, _diagonal(strength))
 
 
 def exciter_ports(hypotheses: Hypotheses) -> Ports:
@@ -228,11 +229,13 @@ def turns_bridged(ratio: float, turns: int) -> int:
 
 def _strength(kind: Ints, u: Array) -> Array:
     """D^-1 of each fault for direct current."""
-    with np.errstate(over="ignore", divide="ignore"):
-        joint = 1 / np.maximum(np.expm1(u), 1e-9)
-    bridge = -np.exp(np.clip(u, -30, 30))
-    conditions = [(kind == BRIDGE) | (kind == BAR_BRIDGE), kind == JOINT, kind == OPEN]
-    return np.asarray(np.select(conditions, [bridge, joint, 1 / OPEN_RATIO], ABSENT))
+    out = np.full(kind.shape, ABSENT)
+    bridged = (kind == BRIDGE) | (kind == BAR_BRIDGE)
+    out[bridged] = -np.exp(np.clip(u[bridged], -30, 30))
+    joint = kind == JOINT
+    out[joint] = 1 / np.maximum(np.expm1(np.minimum(u[joint], 30)), 1e-9)
+    out[kind == OPEN] = 1 / OPEN_RATIO
+    return out
 
 
 def _diagonal(strength: Array) -> Array:

@@ -26,9 +26,12 @@ Ints = NDArray[np.intp]
 LOOKED_AT = 250
 """Hypotheses of a pool that get more than the roughest look."""
 KEPT_SINGLES = 12
-SEEDS = 6
-"""Singles that pairs are grown from."""
+SEEDS = 5
+SEED_REACH = 25.0
+"""Singles that pairs are grown from: so many, and no further behind the best explanation [log]."""
 KEPT_PAIRS = 10
+NEGLIGIBLE = 40.0
+"""How far behind the best an explanation is let go [log]."""
 HOPELESS = 60.0
 """How far behind the best a first look may fall and still be fitted [log]."""
 STARTS = 2
@@ -103,6 +106,9 @@ def reweighed(found: list[Explanations]) -> list[Explanations]:
         return found
     out = []
     for e in found:
+        e = e.take(np.flatnonzero(e.weight > best.weight[row] - NEGLIGIBLE))
+        if not len(e.weight):
+            continue
         fit = refine(e.predictor, meter, e.fit.hypotheses, e.fit.theta, slack=(0.0, 0.0))
         weight = fit.evidence + log_prior(fit.hypotheses, e.predictor.seen.winding)
         weight = weight + blade_log_likelihood(e.predictor, fit.hypotheses)
@@ -140,9 +146,9 @@ Seeds = tuple[Hypotheses, Array]
 def _seeds(parents: Explanations, count: int) -> Seeds:
     """The best explanations with as many faults as they can have, and their exciters."""
     fit, lay = parents.fit, parents.predictor.layout
-    order = np.argsort(-parents.weight, kind="stable")
-    full = [i for i in order if (fit.hypotheses.kind[i] >= 0).all()][:count]
-    at = np.array(full, dtype=np.intp)
+    near = parents.weight > parents.weight.max() - SEED_REACH
+    full = np.flatnonzero((fit.hypotheses.kind >= 0).all(axis=1) & near)
+    at = full[np.argsort(-parents.weight[full], kind="stable")][:count]
     return fit.hypotheses.take(at), fit.theta[at, lay.exciter : lay.exciter + STATE]
 
 
