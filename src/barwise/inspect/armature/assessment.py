@@ -14,10 +14,10 @@ from barwise.inspect.armature.blade import blade_gain
 from barwise.inspect.armature.detectability import (
     SEEN_AT_ALL,
     expected_gain,
-    ladder,
+    mildest_shown,
     nominal_theta,
     severities,
-    shown,
+    worst_everywhere,
 )
 from barwise.inspect.armature.grounding import Tap, ground_probability, tap_posterior
 from barwise.inspect.armature.hypotheses import (
@@ -29,7 +29,6 @@ from barwise.inspect.armature.hypotheses import (
     Hypotheses,
     as_fault,
     nothing_wrong,
-    possible_kinds,
 )
 from barwise.inspect.armature.likelihood import GAIN_NOISE, Meter
 from barwise.inspect.armature.next_reading import most_telling, moved_feed, usual_feed
@@ -50,6 +49,7 @@ from barwise.machine.winding import Winding
 from barwise.measure.readings import Reading
 
 Array = NDArray[np.float64]
+Ints = NDArray[np.intp]
 
 SURE = 0.9
 """Probability at which the verdict is sound or faulty; between is undecided."""
@@ -215,7 +215,7 @@ def _scatter(value: Array, floor: Array) -> list[float]:
 
 def _visible(predictor: Predictor, meter: Meter) -> NDArray[np.bool_]:
     """Which kinds and places these readings could show at their worst, shape (kinds, bars)."""
-    worst = ladder(predictor.seen.winding, possible_kinds(predictor.seen.winding), worst_only=True)
+    worst = worst_everywhere(predictor.seen.winding)
     gain = expected_gain(predictor, meter, nothing_wrong(), nominal_theta(predictor), worst)
     gain = gain + blade_gain(predictor, worst)
     return np.asarray(gain >= SEEN_AT_ALL).reshape(-1, predictor.seen.winding.bars)
@@ -388,15 +388,11 @@ def _detectable(seen: Observations, best: Telling, grounded: float | None) -> di
     theta = fitted.fit.theta[[best.row]]
     if not best.faults:
         base = nothing_wrong()
-    kinds = possible_kinds(winding)
     out = {}
-    for kind in kinds:
-        grid = severities(kind)
-        rungs = ladder(winding, (kind,))
-        gain = expected_gain(fitted.predictor, fitted.meter, base, theta, rungs)
-        seen_here = shown(gain).reshape(winding.bars, len(grid))
+    for kind, rungs in mildest_shown(fitted.predictor, fitted.meter, base, theta).items():
         taken = [p for k, p, _ in best.faults if (k == BAR_BRIDGE) == (kind == BAR_BRIDGE)]
-        for detectable in _limits(winding, kind, grid, seen_here, taken, seen):
+        free = np.setdiff1d(np.arange(winding.bars), taken)
+        for detectable in _limits(winding, kind, rungs, free, seen):
             out[detectable.fault] = detectable
     out["grounded-coil"] = Detectable(
         "grounded-coil",
@@ -407,20 +403,13 @@ def _detectable(seen: Observations, best: Telling, grounded: float | None) -> di
     return out
 
 
-def _limits(
-    winding: Winding,
-    kind: int,
-    grid: Array,
-    seen_here: NDArray[np.bool_],
-    taken: list[int],
-    seen: Observations,
-) -> list[Detectable]:
-    """Detectability of one kind, told twice where bridged coils and turns are told apart."""
-    others = np.setdiff1d(np.arange(winding.bars), taken)
-    # rungs that show without a gap from the worst down
-    shows = np.cumprod(seen_here[others], axis=1).sum(axis=1)
-    hidden = tuple(int(p) + 1 for p in others[shows == 0])
-    limit = float(np.exp(grid[shows[shows > 0].min() - 1])) if (shows > 0).any() else None
+def _limits(winding: Winding, kind: int, rungs: Ints, free: Ints, seen: Observations) -> list[Detectable]:
+    """Detectability of one kind at the places that have no fault yet, from the rungs that would show."""
+    shows = rungs[free]
+    hidden = tuple(int(p) + 1 for p in free[shows == 0])
+    limit = None
+    if (shows > 0).any():
+        limit = float(np.exp(severities(kind)[shows[shows > 0].min() - 1]))
     return wording.limits(winding, NAMES.get(kind, "shorted-coil"), limit, hidden, seen)
 
 

@@ -45,20 +45,40 @@ def severities(kind: int) -> Array:
     return np.asarray(np.log(FACTORS[::-1])) if kind == JOINT else np.zeros(1)
 
 
-def ladder(winding: Winding, kinds: tuple[int, ...], worst_only: bool = False) -> Hypotheses:
-    """Singles of these kinds at every place over their severities, ordered kind, place, severity."""
-    parts = []
-    for kind in kinds:
-        grid = severities(kind)[:1] if worst_only else severities(kind)
-        place = np.repeat(np.arange(winding.bars), len(grid))
-        parts.append(
-            Hypotheses(
-                np.full((len(place), 1), kind, dtype=np.intp),
-                place[:, None].astype(np.intp),
-                np.tile(grid, winding.bars)[:, None],
-            )
-        )
-    return Hypotheses.join(*parts)
+def worst_everywhere(winding: Winding) -> Hypotheses:
+    """Every possible kind at every place at its worst, ordered kind, place."""
+    return _rungs(winding, np.zeros((len(possible_kinds(winding)), winding.bars), dtype=np.intp))
+
+
+def mildest_shown(
+    predictor: Predictor, meter: Meter, base: Hypotheses, theta: Array
+) -> dict[int, NDArray[np.intp]]:
+    """How many severities of each kind, from the worst to milder ones, would show at each place, (bars,).
+
+    Found by halving: what shows at one severity is taken to show at every worse one.
+    """
+    winding = predictor.seen.winding
+    kinds = possible_kinds(winding)
+    count = np.array([[len(severities(k))] for k in kinds])
+    low = np.zeros((len(kinds), winding.bars), dtype=np.intp)
+    high = np.broadcast_to(count, low.shape).copy()
+    while (low < high).any():
+        middle = (low + high) // 2
+        rungs = _rungs(winding, np.minimum(middle, count - 1))
+        seen = shown(expected_gain(predictor, meter, base, theta, rungs)).reshape(low.shape)
+        undecided = low < high
+        low = np.where(undecided & seen, middle + 1, low)
+        high = np.where(undecided & ~seen, middle, high)
+    return dict(zip(kinds, low, strict=True))
+
+
+def _rungs(winding: Winding, rung: NDArray[np.intp]) -> Hypotheses:
+    """Singles of every kind at every place, each at its own severity; `rung` is (kinds, bars)."""
+    kinds = possible_kinds(winding)
+    kind = np.repeat(np.array(kinds, dtype=np.intp), winding.bars)
+    place = np.tile(np.arange(winding.bars), len(kinds))
+    severity = [severities(k)[r] for k, r in zip(kinds, rung, strict=True)]
+    return Hypotheses(kind[:, None], place[:, None], np.concatenate(severity)[:, None])
 
 
 def expected_gain(
@@ -88,12 +108,6 @@ def expected_gain(
 def shown(gain: Array) -> NDArray[np.bool_]:
     """Whether a fault with this expected gain shows with 95 % probability."""
     return np.asarray(gain - 1.645 * np.sqrt(2 * gain) >= PRIOR_ODDS)
-
-
-def visible_kinds(winding: Winding, seen_at_all: NDArray[np.bool_]) -> dict[int, NDArray[np.bool_]]:
-    """For each possible kind, at which places its worst can be seen at all."""
-    kinds = possible_kinds(winding)
-    return dict(zip(kinds, seen_at_all.reshape(len(kinds), winding.bars), strict=True))
 
 
 def _means(

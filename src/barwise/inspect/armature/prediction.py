@@ -8,6 +8,7 @@ place, spread and angle of its poles, and a coil's leakage and resistance. None 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,6 +17,7 @@ from barwise.inspect.armature.hypotheses import (
     Hypotheses,
     direct_ports,
     exciter_ports,
+    nothing_wrong,
     severity_prior,
 )
 from barwise.inspect.armature.observations import Group, Observations
@@ -121,6 +123,11 @@ class Predictor:
         volts = induced_voltages(kernel, state, exciter_ports(hypotheses), self.seen.induced.pair, ohm, meter)
         healthy = np.abs(kernel.source_bar[:, 0] - kernel.source_bar[:, 1 % kernel.winding.bars])
         return np.asarray(np.abs(volts) / healthy[state][:, None])
+
+    @cached_property
+    def healthy_direct(self) -> Array:
+        """Direct shapes of a healthy winding, shape (1, K direct)."""
+        return self.direct_shapes(nothing_wrong())
 
     def offsets(self, theta: Array) -> Array:
         """Shaft voltage in each direct reading, shape (H, K direct)."""

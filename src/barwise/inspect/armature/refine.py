@@ -7,6 +7,7 @@ A whole batch of hypotheses is fitted at once.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -17,7 +18,6 @@ from barwise.inspect.armature.hypotheses import (
     JOINT_FLOOR,
     Hypotheses,
     exciter_visible,
-    nothing_wrong,
 )
 from barwise.inspect.armature.likelihood import Meter
 from barwise.inspect.armature.prediction import STATE, Predictor
@@ -29,8 +29,6 @@ SLACK = (0.25, 0.1, 0.04, 0.015, 0.0, 0.0)
 EXCITER_TURNS = (0, 1, 3)
 """Rounds in which the slopes by the exciter's parameters are taken anew; they change little."""
 STEP = 1e-4
-Slopes = list[tuple[int, Array]]
-"""Column of a parameter and the shapes' derivative by it, (H, K)."""
 HIGHEST = 12.0
 """Severities stay within exp(-12) .. exp(12)."""
 
@@ -71,13 +69,11 @@ def refine(
     prior_mean, prior_sd = predictor.prior(hypotheses)
     precision = prior_sd**-2.0
     theta = start.copy()
-    exciter_slopes: Slopes = []
+    slopes: dict[int, Array] = {}
     for turn, width in enumerate(slack):
-        now = hypotheses.with_severity(theta[:, predictor.layout.severity :])
-        shapes = _shapes(predictor, now, theta)
-        if turn in EXCITER_TURNS:
-            exciter_slopes = _exciter_slopes(predictor, now, theta, shapes)
-        mean, jacobian, disturbance = _linearized(predictor, now, theta, shapes, exciter_slopes)
+        shapes, fresh = _shapes_and_slopes(predictor, hypotheses, theta, turn in EXCITER_TURNS)
+        slopes.update(fresh)
+        mean, jacobian, disturbance = _linearized(predictor, theta, shapes, slopes)
         sigma = meter.sigma(mean, disturbance, width)
         _, good = meter.log_density(mean, sigma)
         information, slope = _normal_equations(jacobian, (meter.value - mean), good / sigma**2)
@@ -142,49 +138,43 @@ def _shapes(predictor: Predictor, hypotheses: Hypotheses, theta: Array) -> Array
 
 
 def _healthy_shapes(predictor: Predictor, theta: Array) -> Array:
-    direct = predictor.direct_shapes(nothing_wrong()) - predictor.offsets(theta)
+    direct = predictor.healthy_direct - predictor.offsets(theta)
     induced = 0 if predictor.seen.induced is None else len(predictor.seen.induced.row)
     return np.concatenate([direct, np.ones((len(theta), induced))], axis=1)
 
 
 def _linearized(
-    predictor: Predictor, now: Hypotheses, theta: Array, shapes: Array, exciter_slopes: Slopes
+    predictor: Predictor, theta: Array, shapes: Array, slopes: Mapping[int, Array]
 ) -> tuple[Array, Array, Array]:
     """Mean (H, K), its derivatives (H, N, K) and the faults' disturbance (H, K)."""
-    lay = predictor.layout
     gains = predictor.gains(theta)
     mean = gains * shapes
     jacobian = np.zeros((*theta.shape, mean.shape[1]))
     _fill_gain_derivatives(predictor, jacobian, mean, gains)
-    for at, change in exciter_slopes:
-        jacobian[:, at] = gains * change
-    for fault in range(theta.shape[1] - lay.severity):
-        moved = now.severity.copy()
-        moved[:, fault] += STEP
-        nudged = _shapes(predictor, now.with_severity(moved), theta)
-        jacobian[:, lay.severity + fault] = gains * (nudged - shapes) / STEP
-    disturbance = np.abs(gains * (shapes - _healthy_shapes(predictor, theta)))
-    return mean, jacobian, disturbance
+    for at, slope in slopes.items():
+        jacobian[:, at] = gains * slope
+    return mean, jacobian, np.abs(gains * (shapes - _healthy_shapes(predictor, theta)))
 
 
-def _exciter_slopes(predictor: Predictor, now: Hypotheses, theta: Array, shapes: Array) -> Slopes:
-    """Derivative of the shapes by each exciter parameter, left out where no fault shows."""
+def _shapes_and_slopes(
+    predictor: Predictor, hypotheses: Hypotheses, theta: Array, with_exciter: bool
+) -> tuple[Array, dict[int, Array]]:
+    """Shapes (H, K) and their derivatives by severities and exciter parameters, in one batch."""
     lay = predictor.layout
-    visible = exciter_visible(now, predictor.meter_ratio is not None)
-    some = np.flatnonzero(visible)
-    if predictor.seen.induced is None or not len(some):
-        return []
-    exciter = theta[some, lay.exciter : lay.exciter + STATE]
-    stacked = Hypotheses.join(*[now.take(some)] * STATE)
-    moved = np.concatenate([exciter + STEP * row for row in np.eye(STATE)])
-    nudged = predictor.induced_shape(stacked, moved, np.arange(len(moved)))
-    split = predictor.direct_count
-    changes = []
-    for at, shape in enumerate(nudged.reshape(STATE, len(some), -1)):
-        change = np.zeros_like(shapes)
-        change[some, split:] = (shape - shapes[some, split:]) / STEP
-        changes.append((lay.exciter + at, change))
-    return changes
+    columns = list(range(lay.severity, lay.size))
+    if with_exciter and exciter_visible(hypotheses, predictor.meter_ratio is not None).any():
+        columns += range(lay.exciter, lay.exciter + STATE)
+    copies = np.repeat(theta[None], len(columns) + 1, axis=0)
+    for copy, at in enumerate(columns, start=1):
+        copies[copy, :, at] += STEP
+    stacked = copies.reshape(-1, lay.size)
+    every = Hypotheses(
+        np.tile(hypotheses.kind, (len(copies), 1)),
+        np.tile(hypotheses.place, (len(copies), 1)),
+        stacked[:, lay.severity :],
+    )
+    shapes = _shapes(predictor, every, stacked).reshape(len(copies), len(theta), -1)
+    return shapes[0], {at: (shapes[i] - shapes[0]) / STEP for i, at in enumerate(columns, start=1)}
 
 
 def _fill_gain_derivatives(predictor: Predictor, jacobian: Array, mean: Array, gains: Array) -> None:

@@ -104,7 +104,7 @@ def shapes_of(predictor: Predictor, pool: Pool) -> Shapes:
     added = GRID_SLACK * graded(hypotheses)[:, None]
     before = (GRID_SLACK * graded(parents) * ~(parents.kind == OPEN).any(axis=1))[:, None]
     parental = predictor.direct_shapes(parents)
-    off = before * np.abs(parental - predictor.direct_shapes(nothing_wrong()))
+    off = before * np.abs(parental - predictor.healthy_direct)
     direct = predictor.direct_shapes(hypotheses)
     direct_unsure = added * np.abs(direct - parental[parent]) + off[parent]
     parental = predictor.induced_shape(parents, pool.exciter, np.arange(len(parents)))
