@@ -40,7 +40,7 @@ def test_the_demo_prints_one_json_object_that_finds_the_joint_and_the_bad_touch(
 def test_the_demo_says_the_same_in_words(capsys: pytest.CaptureFixture[str]) -> None:
     assert exit_code(["armature", WINDING, READINGS]) == 0
     out = capsys.readouterr().out
-    assert out.startswith("FAULTY: high-resistance joint, coil 23 (bars 23 and 51")
+    assert out.startswith("FAULTY: HIGH-RESISTANCE JOINT, COIL 23 (bars 23 and 51)\n")
     assert "Readings not to trust" in out
     assert "39-40" in out
 

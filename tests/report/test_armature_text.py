@@ -8,6 +8,7 @@ from dataclasses import replace
 
 import pytest
 
+from barwise.inspect.armature.wording import CONTRADICTORY
 from barwise.inspect.diagnosis import (
     Detectable,
     Diagnosis,
@@ -67,21 +68,55 @@ UNDECIDED = replace(
 )
 
 
-def test_the_first_line_is_the_verdict_with_fault_and_place() -> None:
+def test_the_first_line_is_the_verdict_in_capitals_with_fault_and_place() -> None:
     first = armature_text(WAVE, FAULTY).splitlines()[0]
-    assert first == ("FAULTY: high-resistance joint, coil 13 (bars 13 and 41, slots 7 and 14).")
-    assert verdict_line(SOUND) == "SOUND: these readings show no fault (99.2 % sure)."
-    assert verdict_line(UNDECIDED).startswith("UNDECIDED: perhaps high-resistance joint, coil 13")
-    assert "(55 %), perhaps sound (40 %)" in verdict_line(UNDECIDED)
+    assert first == "FAULTY: HIGH-RESISTANCE JOINT, COIL 13 (bars 13 and 41)"
+    assert verdict_line(SOUND) == "SOUND"
+    assert verdict_line(UNDECIDED).startswith("UNDECIDED: PERHAPS HIGH-RESISTANCE JOINT, COIL 13")
+    assert "Chance that it is sound: 40 %" in armature_text(WAVE, UNDECIDED)
+    bridge = replace(JOINT, fault="bar-bridge", coil=None, bars=(9, 10))
+    assert verdict_line(replace(FAULTY, findings=(bridge,))) == "FAULTY: BRIDGE BETWEEN BARS 9 AND 10"
 
 
-def test_two_faults_of_one_explanation_are_counted_and_both_named() -> None:
+def test_the_first_line_stays_short_enough_to_read_at_a_glance() -> None:
+    both = replace(FAULTY, findings=(JOINT, replace(JOINT, coil=50, bars=(50, 21))))
+    assert len(verdict_line(both)) <= 80
+    assert len(verdict_line(FAULTY)) <= 60
+
+
+def test_two_faults_of_one_explanation_are_both_named() -> None:
     other = replace(RUNNER_UP, explanation=1, probability=0.97)
-    both = replace(FAULTY, findings=(JOINT, other))
-    line = verdict_line(both)
-    assert line.startswith("FAULTY: 2 faults: ")
-    assert "coil 13" in line
-    assert "open coil, coil 14" in line
+    line = verdict_line(replace(FAULTY, findings=(JOINT, other)))
+    assert line == "FAULTY: HIGH-RESISTANCE JOINT, COIL 13 AND OPEN COIL 14"
+
+
+def test_sound_says_how_sure_and_what_was_never_tested() -> None:
+    """An open coil does not show on the exciter, so equal induced readings are no proof of it."""
+    blind = Detectable("open-coil", {}, (), "these readings cannot show an open coil; take drop readings")
+    partly = replace(SOUND, smallest_detectable={"open-coil": blind})
+    first, *rest = armature_text(LAP, partly).splitlines()
+    assert first == "SOUND AS FAR AS TESTED"
+    assert "99.2 % sure" in rest[0]
+    assert "Not tested for: open coil." in rest[1]
+    assert "Not tested" not in armature_text(LAP, SOUND)
+
+
+def test_readings_that_contradict_each_other_are_said_to_before_any_fault() -> None:
+    muddled = replace(FAULTY, verdict="undecided", notes=(CONTRADICTORY,))
+    assert verdict_line(muddled) == "UNDECIDED: READINGS CONTRADICT EACH OTHER"
+
+
+def test_readings_too_few_to_show_anything_never_sound_like_a_sound_armature() -> None:
+    blind = {"open-coil": Detectable("open-coil", {}, (), "these readings cannot show an open coil")}
+    few = replace(SOUND, verdict="undecided", sound_probability=0.9999, smallest_detectable=blind)
+    text = armature_text(LAP, few)
+    assert text.startswith("UNDECIDED: TOO LITTLE READ TO SAY")
+    assert "99" not in text
+
+
+def test_a_long_list_of_doubted_readings_is_counted_and_not_printed_whole() -> None:
+    many = replace(FAULTY, suspects=FAULTY.suspects * 57)
+    assert "and 49 more" in armature_text(WAVE, many)
 
 
 def test_a_coil_of_a_wave_winding_is_one_fault_seen_at_as_many_places_as_pole_pairs() -> None:
@@ -105,7 +140,7 @@ def test_everything_the_diagnosis_says_is_in_the_text() -> None:
     for said in (
         "99.3 %",
         "1.52 times the resistance of a healthy coil (1.44 to 1.61)",
-        "added 0.187 mohm",
+        "0.187 mohm too much",
         "re-solder (or re-weld) the risers of bars 13 and 41",
         "open coil, coil 14 (bars 14 and 42, slots 7 and 14): 4 % (explanation 2)",
         "drop, bars 28-29, 1.20 mV (line 29): bad touch",
@@ -140,8 +175,10 @@ def test_every_fault_has_one_line_that_says_what_it_means_for_the_job(fault: str
 
 def test_a_dead_short_is_called_one_and_turns_are_counted() -> None:
     dead = Finding("shorted-coil", 6, (6, 7), (), 1.0, {"bridge_ratio": 0.004, "turns": 8.0}, 1)
-    assert "a dead short: like a bridge of 0.004 coil resistances" in explains(LAP, dead)
+    assert "a dead short" in explains(LAP, dead)
     assert "turns" not in explains(LAP, dead).split(".")[0]
+    weak = replace(dead, severity={"bridge_ratio": 2.1, "bridge_ratio_low": 1.9, "bridge_ratio_high": 2.4})
+    assert "a weak short through 2.1 times a coil's own resistance (1.9 to 2.4)" in explains(LAP, weak)
     turns = Finding("turn-short", 6, (6, 7), (), 1.0, {"bridge_ratio": 3.1, "turns": 2.0}, 1)
     assert "most likely 2 of 8 turns" in explains(LAP, turns)
 
@@ -149,16 +186,27 @@ def test_a_dead_short_is_called_one_and_turns_are_counted() -> None:
 def test_a_ground_is_placed_along_its_coil_in_percent() -> None:
     severity = {"fraction": 0.25, "fraction_low": 0.2, "fraction_high": 0.31}
     ground = Finding("grounded-coil", 6, (6, 7), (), 0.9, severity, 1)
-    assert "at 25 % of the coil's length from bar 6 (20 to 31)" in explains(LAP, ground)
+    assert "about 25 % of the way along the coil from bar 6 (20 to 31)" in explains(LAP, ground)
     assert seen_at_in_words(WAVE, replace(ground, coil=13)) == ""
+    anywhere = replace(ground, severity={"fraction": 0.5, "fraction_low": 0.0, "fraction_high": 1.0})
+    assert "%" not in explains(LAP, anywhere)
 
 
 def test_a_place_that_is_only_a_guess_is_called_one() -> None:
-    guess = replace(JOINT, fault="grounded-coil", probability=0.06, severity={})
+    guess = replace(JOINT, fault="grounded-coil", probability=0.3, severity={})
     text = armature_text(WAVE, replace(FAULTY, findings=(guess,)))
-    assert text.startswith("FAULTY: grounded coil, place not settled, best guess coil 13 (")
+    assert text.startswith("FAULTY: GROUNDED COIL, PLACE NOT SETTLED\n")
+    assert "place not settled, best guess coil 13 (" in text
     assert "place not settled" in explains(WAVE, guess)
     assert "place not settled" not in explains(WAVE, RUNNER_UP)
+
+
+def test_a_place_no_more_likely_than_any_other_is_not_named() -> None:
+    """A lit lamp says there is a ground, never where: every coil is as likely as the next."""
+    guess = replace(JOINT, fault="grounded-coil", probability=1 / 57, severity={})
+    text = armature_text(WAVE, replace(FAULTY, findings=(guess,)))
+    assert "Grounded coil, place not known yet\n" in text
+    assert "coil 13 (" not in text
 
 
 def test_the_json_answer_has_the_keys_of_the_format() -> None:

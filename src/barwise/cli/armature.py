@@ -73,7 +73,9 @@ def _answer(wound: WindingFile, readings_file: Path, *, json: bool, picture: Pat
         return
     from barwise.report.armature_text import armature_text
 
-    typer.echo(armature_text(wound.winding, diagnosis), nl=False)
+    verdict, line_end, rest = armature_text(wound.winding, diagnosis).partition("\n")
+    # style is dropped by echo where the output is no terminal
+    typer.echo(typer.style(verdict, bold=True) + line_end + rest, nl=False)
 
 
 def _diagnose(wound: WindingFile, readings_file: Path) -> Diagnosis:

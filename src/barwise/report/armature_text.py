@@ -5,10 +5,13 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterable, Iterator
 
+from barwise.inspect.armature.wording import CONTRADICTORY
 from barwise.inspect.diagnosis import Detectable, Diagnosis, Finding
 from barwise.machine.winding import Winding
 from barwise.report.cautions import cautions_for
 from barwise.report.fault_words import (
+    GUESS,
+    SETTLED,
     ends_in_words,
     meaning,
     name_of,
@@ -23,15 +26,18 @@ from barwise.report.fault_words import (
 WIDTH = 96
 TOLD = 0.01
 """Runner-up explanations less likely than this are left to the JSON answer."""
+MOST_SUSPECTS = 8
+"""More doubted readings than this are only counted."""
 
 
 def armature_text(winding: Winding, diagnosis: Diagnosis) -> str:
     """The whole answer; no line is wider than `WIDTH`, ends with a line end."""
     lines = [*_wrapped(verdict_line(diagnosis), "")]
+    lines += _bullets(_what_it_means(diagnosis))
     lines += _section("Found", _findings(winding, diagnosis, first=True))
     lines += _section("Less likely, not ruled out", _findings(winding, diagnosis, first=False))
     lines += _section("Readings not to trust", _suspects(diagnosis))
-    lines += _section("What these readings could have missed", _missed(diagnosis))
+    lines += _section("How small a fault would have been seen", _missed(diagnosis))
     lines += _section("Probe next", _next(diagnosis))
     lines += _section("Notes", _bullets(diagnosis.notes))
     lines += _section("Care", _bullets(cautions_for(_tests(diagnosis))))
@@ -39,20 +45,60 @@ def armature_text(winding: Winding, diagnosis: Diagnosis) -> str:
 
 
 def verdict_line(diagnosis: Diagnosis) -> str:
-    """The verdict in one line."""
+    """The verdict, short and in capitals, to be read from where the armature lies."""
     faults = [finding for finding in diagnosis.findings if finding.explanation == 1]
     if diagnosis.verdict == "sound":
-        sure = probability_in_words(diagnosis.sound_probability)
-        return f"SOUND: these readings show no fault ({sure} sure)."
-    named = "; ".join(f"{name_of(finding.fault)}, {named_place(finding)}" for finding in faults)
+        return "SOUND AS FAR AS TESTED" if _untested(diagnosis) else "SOUND"
+    named = " AND ".join(_short_name(finding, with_bars=len(faults) == 1) for finding in faults)
+    if CONTRADICTORY in diagnosis.notes:
+        verdict = "FAULTY OR MISREAD" if diagnosis.verdict == "faulty" else "UNDECIDED"
+        return f"{verdict}: READINGS CONTRADICT EACH OTHER"
     if diagnosis.verdict == "faulty":
-        count = f"{len(faults)} faults: " if len(faults) > 1 else ""
-        return f"FAULTY: {count}{named}." if named else "FAULTY."
-    sound = probability_in_words(diagnosis.sound_probability)
+        return f"FAULTY: {named}" if named else "FAULTY"
     if not named:
-        return f"UNDECIDED: probably sound ({sound}); one more reading would tell more."
-    sure = probability_in_words(min(finding.probability for finding in faults))
-    return f"UNDECIDED: perhaps {named} ({sure}), perhaps sound ({sound})."
+        return (
+            "UNDECIDED: TOO LITTLE READ TO SAY" if _nothing_shown(diagnosis) else "UNDECIDED: PERHAPS SOUND"
+        )
+    return f"UNDECIDED: PERHAPS {named}"
+
+
+def _short_name(finding: Finding, *, with_bars: bool) -> str:
+    """``SHORTED COIL 6 (bars 6 and 7)``, or without a place where it is not settled."""
+    name = name_of(finding.fault).upper()
+    if finding.probability < SETTLED:
+        return f"{name}, PLACE NOT SETTLED"
+    first, second = finding.bars
+    if finding.coil is None:
+        return f"{name.removesuffix(' BARS')} BARS {first} AND {second}"
+    coil = f" {finding.coil}" if name.endswith(" COIL") else f", COIL {finding.coil}"
+    return f"{name}{coil} (bars {first} and {second})" if with_bars else f"{name}{coil}"
+
+
+def _what_it_means(diagnosis: Diagnosis) -> Iterator[str]:
+    """One or two plain sentences under the verdict."""
+    untested = _untested(diagnosis)
+    if diagnosis.verdict == "sound":
+        sure = probability_in_words(diagnosis.sound_probability)
+        yield f"None of the faults that these readings can show is there ({sure} sure)."
+        if untested:
+            yield f"Not tested for: {', '.join(untested)}."
+    elif diagnosis.verdict == "undecided" and CONTRADICTORY not in diagnosis.notes:
+        if _nothing_shown(diagnosis):
+            yield "No fault between the bars can be shown by so few readings."
+        else:
+            sound = probability_in_words(diagnosis.sound_probability)
+            yield f"Chance that it is sound: {sound}. One more reading would tell more."
+
+
+def _untested(diagnosis: Diagnosis) -> list[str]:
+    """Kinds of fault that these readings cannot show at all."""
+    limits = diagnosis.smallest_detectable
+    return [name_of(fault) for fault, limit in limits.items() if not limit.severity]
+
+
+def _nothing_shown(diagnosis: Diagnosis) -> bool:
+    limits = diagnosis.smallest_detectable
+    return not any(limit.severity for fault, limit in limits.items() if fault != "grounded-coil")
 
 
 def _findings(winding: Winding, diagnosis: Diagnosis, *, first: bool) -> Iterator[str]:
@@ -70,8 +116,8 @@ def _findings(winding: Winding, diagnosis: Diagnosis, *, first: bool) -> Iterato
 
 def _finding(winding: Winding, finding: Finding) -> Iterator[str]:
     name = name_of(finding.fault)
-    sure = probability_in_words(finding.probability)
-    yield from _wrapped(f"{name[0].upper()}{name[1:]}, {named_place(finding)}: {sure}", "  ")
+    sure = f": {probability_in_words(finding.probability)}" if finding.probability >= GUESS else ""
+    yield from _wrapped(f"{name[0].upper()}{name[1:]}, {named_place(finding)}{sure}", "  ")
     severity = severity_in_words(winding, finding)
     if severity:
         yield from _wrapped(severity[0].upper() + severity[1:] + ".", "    ")
@@ -82,9 +128,12 @@ def _finding(winding: Winding, finding: Finding) -> Iterator[str]:
 
 
 def _suspects(diagnosis: Diagnosis) -> Iterator[str]:
-    for suspect in diagnosis.suspects:
+    for suspect in diagnosis.suspects[:MOST_SUSPECTS]:
         sure = probability_in_words(suspect.probability)
         yield from _wrapped(f"{reading_in_words(suspect.reading)}: {suspect.reason} ({sure} sure)", "  ")
+    more = len(diagnosis.suspects) - MOST_SUSPECTS
+    if more > 0:
+        yield f"  and {more} more (--json lists them all)"
 
 
 def _missed(diagnosis: Diagnosis) -> Iterator[str]:

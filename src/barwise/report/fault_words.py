@@ -24,6 +24,8 @@ NAMES: Mapping[str, str] = {
 
 SETTLED = 0.5
 """A place less probable than this is a guess."""
+GUESS = 0.1
+"""A place less probable than this is not worth naming."""
 
 _MEANING: Mapping[str, str] = {
     "open-coil": (
@@ -77,9 +79,11 @@ def place_in_words(finding: Finding) -> str:
 def named_place(finding: Finding) -> str:
     """The place, or that it is only the best guess: a lit lamp says there is a ground, never where."""
     place = place_in_words(finding)
-    if finding.explanation == 1 and finding.probability < SETTLED:
-        return f"place not settled, best guess {place}"
-    return place
+    if finding.explanation != 1 or finding.probability >= SETTLED:
+        return place
+    if finding.probability < GUESS:
+        return "place not known yet"
+    return f"place not settled, best guess {place}"
 
 
 def seen_at(winding: Winding, finding: Finding) -> tuple[tuple[int, int], ...]:
@@ -123,6 +127,8 @@ def severity_in_words(winding: Winding, finding: Finding) -> str:
 
 DEAD = 0.03
 """A bridge below this share of a coil's resistance is called a dead short."""
+ANYWHERE = 0.8
+"""An interval this wide says nothing about the place along a coil."""
 
 
 def _phrase(winding: Winding, finding: Finding, key: str) -> str:
@@ -135,16 +141,33 @@ def _phrase(winding: Winding, finding: Finding, key: str) -> str:
         return f"most likely {value:.0f} of {of} turns" if finding.fault == "turn-short" else ""
     between = _interval(severity, key)
     if key == "bridge_ratio":
-        dead = "a dead short: " if value < DEAD else ""
-        return f"{dead}like a bridge of {value:.2g} coil resistances{between}"
+        return _bridge(value, between)
     if key == "factor":
         return f"{value:.3g} times the resistance of a healthy coil{between}"
     if key == "fraction":
-        share = _interval({name: 100 * number for name, number in severity.items()}, key)
-        return f"at {100 * value:.0f} % of the coil's length from bar {finding.bars[0]}{share}"
+        return _along(finding)
+    if key == "added_ohm":
+        return f"{ohms_in_words(value)} too much"
     if key.endswith("_ohm"):
         return f"{key.removesuffix('_ohm').replace('_', ' ')} {ohms_in_words(value)}"
     return f"{key.replace('_', ' ')} {value:.3g}{between}"
+
+
+def _bridge(ratio: float, between: str) -> str:
+    if ratio < DEAD:
+        return "a dead short"
+    strong = "a weak short" if ratio >= 1 else "a short"
+    return f"{strong} through {ratio:.2g} times a coil's own resistance{between}"
+
+
+def _along(finding: Finding) -> str:
+    """How far along a coil it is grounded; empty where it might be anywhere."""
+    severity = finding.severity
+    if severity.get("fraction_high", 0.0) - severity.get("fraction_low", 0.0) > ANYWHERE:
+        return ""
+    share = _interval({name: 100 * number for name, number in severity.items()}, "fraction")
+    percent = f"{100 * severity['fraction']:.0f} %"
+    return f"about {percent} of the way along the coil from bar {finding.bars[0]}{share}"
 
 
 def _interval(severity: Mapping[str, float], key: str) -> str:

@@ -362,6 +362,10 @@ def _suspects(seen: Observations, best: Telling) -> tuple[SuspectReading, ...]:
                 )
             )
     out += [
+        SuspectReading(seen.readings[i], wording.bad_touch(value, mean), 0.99)
+        for i, value, mean in seen.aside
+    ]
+    out += [
         SuspectReading(seen.readings[i], wording.odd_lamp(lit), 0.9)
         for i, _, lit in seen.lamp
         if lit != (best.tap is not None)
@@ -445,7 +449,8 @@ def _next(
                 reading.feed,
                 wording.separates(seen, reading),
             )
-    return wording.unseen_next(seen, detectable, verdict)
+    open_coils = [place + 1 for kind, place, _ in best.faults if kind == OPEN]
+    return wording.unseen_next(seen, detectable, verdict, open_coils)
 
 
 def _one(telling: Telling) -> tuple[Hypotheses, Array]:
@@ -469,8 +474,9 @@ def _notes(
     predictor: Predictor,
 ) -> tuple[str, ...]:
     notes = [wording.swapped(g.test, g.feed) for g in seen.direct if g.swapped]
+    notes += wording.nothing_read(seen)
     if contradictory:
-        notes.append(wording.CONTRADICTORY)
+        notes += wording.why_contradictory(seen)
     if meter_ohm is not None and seen.induced is not None and predictor.meter_ratio is None:
         notes.append(wording.METER_UNUSED)
     return (*notes, *wording.blind_spots(detectable))

@@ -6,11 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from barwise.errors import BarwiseError
 from barwise.inspect.armature.assessment import explain
 from barwise.machine.winding import Winding
 from barwise.measure.readings import Reading
+
+Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
@@ -56,10 +59,15 @@ def infer_connection(
         Connection(
             windings[i],
             float(share[i]),
-            tuple(w for j, w in enumerate(windings) if j != i and abs(evidence[j] - evidence[i]) < SAME),
+            tuple(w for j, w in enumerate(windings) if j != i and _close(evidence, i, j)),
         )
         for i in np.argsort(-share, kind="stable")
     )
+
+
+def _close(evidence: Array, one: int, other: int) -> bool:
+    both = np.isfinite(evidence[one]) and np.isfinite(evidence[other])
+    return bool(both and abs(evidence[other] - evidence[one]) < SAME)
 
 
 def _evidence(winding: Winding, readings: Sequence[Reading], meter_ohm: float | None) -> float:

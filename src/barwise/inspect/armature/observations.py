@@ -1,7 +1,8 @@
 """Readings of one armature sorted into arrays, one group per test and feed.
 
 A pair read a few times over stands as so many readings. A pair read very often stands as one, the mean of
-the readings that agree, with the odd ones beside it, so that a long file is no slower than a short one.
+the readings that agree, the odd ones set aside as bad touches, so that a long file is no slower than a
+short one.
 """
 
 from __future__ import annotations
@@ -31,8 +32,6 @@ AGREES = 5.0
 """Readings of one pair agree within so many robust standard deviations of their median."""
 LEAST_SPREAD = 0.004
 """Readings of one pair are not taken to scatter less than this [1]: a meter's gain noise."""
-ODD_SHARE = 0.1
-"""Of a pair read often, so large a part may stand beside the rest as odd; more say nothing new."""
 ROUNDING, FLICKER = 1 / 12, 0.04
 """Variance of half a digit's rounding, and of the last digit's flicker [digit squared]."""
 
@@ -57,6 +56,8 @@ class Group:
         Standard uncertainty of the last digit, same unit as `value`.
     speaks_for : tuple of K tuples of int
         The readings that each of the numbers stands for; mostly just the one in `row`.
+    aside : tuple of (int, float)
+        Readings of a pair read often that are far off the others, and the mean of those others.
     swapped : bool
         Whether the leads were the wrong way round throughout.
     """
@@ -69,6 +70,7 @@ class Group:
     time: Array
     floor: Array
     speaks_for: tuple[tuple[int, ...], ...]
+    aside: tuple[tuple[int, float], ...] = ()
     swapped: bool = False
 
 
@@ -93,6 +95,16 @@ class Observations:
     def groups(self) -> tuple[Group, ...]:
         """Direct groups, then the induced one."""
         return self.direct + ((self.induced,) if self.induced else ())
+
+    @property
+    def aside(self) -> tuple[tuple[int, float, float], ...]:
+        """Readings set aside before the inference: row, value, and the mean of the same pair's others."""
+        return tuple(
+            (row, abs(value) if g.test == "induced" else value, mean)
+            for g in self.groups
+            for row, mean in g.aside
+            if (value := self.readings[row].value) is not None
+        )
 
     def taken(self, test: str) -> bool:
         """Whether any reading of this test was taken."""
@@ -162,6 +174,7 @@ def _drawn_together(group: Group) -> Group:
         time=np.array([row.time for row in rows]),
         floor=np.array([row.floor for row in rows]),
         speaks_for=tuple(row.speaks_for for row in rows),
+        aside=tuple(odd for row in rows for odd in row.aside),
     )
 
 
@@ -173,25 +186,28 @@ class _Row(NamedTuple):
     time: float
     floor: float
     speaks_for: tuple[int, ...]
+    aside: tuple[tuple[int, float], ...] = ()
 
 
 def _one_pair(group: Group, found: Ints) -> list[_Row]:
     """The readings of one pair as they stand, or drawn together if there are many."""
     if len(found) <= OFTEN:
         return [_as_read(group, int(at)) for at in found]
-    agree, odd = _agreeing(group.value[found], group.floor[found])
-    many = found[agree]
-    mean = float(group.value[many].mean())
-    # rounding is the same every time, flicker averages out
+    agree = _agreeing(group.value[found], group.floor[found])
+    many, odd = found[agree], found[~agree]
+    value = group.value[many]
+    mean = float(value.mean())
+    # rounding is the same every time, flicker averages out, and so does what scatter there is
     finer = np.sqrt((ROUNDING + FLICKER / len(many)) / (ROUNDING + FLICKER))
     together = _Row(
-        at=int(many[np.argmin(np.abs(group.value[many] - mean))]),
+        at=int(many[np.argmin(np.abs(value - mean))]),
         value=mean,
         time=float(group.time[many].mean()),
-        floor=float(np.median(group.floor[many]) * finer),
+        floor=float(np.hypot(np.median(group.floor[many]) * finer, value.std() / np.sqrt(len(many)))),
         speaks_for=tuple(group.row[many].tolist()),
+        aside=tuple((int(row), mean) for row in group.row[odd]),
     )
-    return [together, *(_as_read(group, int(at)) for at in found[odd])]
+    return [together]
 
 
 def _as_read(group: Group, at: int) -> _Row:
@@ -199,15 +215,12 @@ def _as_read(group: Group, at: int) -> _Row:
     return _Row(at, value, time, floor, group.speaks_for[at])
 
 
-def _agreeing(value: Array, floor: Array) -> tuple[Ints, Ints]:
-    """Which readings of one pair agree, and which of the others are worth keeping, farthest off first."""
+def _agreeing(value: Array, floor: Array) -> NDArray[np.bool_]:
+    """Which readings of one pair agree with their median."""
     middle = float(np.median(value))
     off = np.abs(value - middle)
     spread = max(1.4826 * float(np.median(off)), LEAST_SPREAD * abs(middle), float(floor.max()))
-    order = np.argsort(-off, kind="stable")
-    odd = order[off[order] > AGREES * spread]
-    most = max(OFTEN, int(ODD_SHARE * len(value)))
-    return np.flatnonzero(off <= AGREES * spread), odd[:most]
+    return np.asarray(off <= AGREES * spread)
 
 
 def _turn_round(winding: Winding, groups: Sequence[Group]) -> list[Group]:
@@ -231,19 +244,24 @@ def _reversed(group: Group) -> Group:
 
 
 def _opposes(winding: Winding, group: Group) -> bool:
+    against, clear = against_feed(winding, group)
+    return against > 0.8 * clear
+
+
+def against_feed(winding: Winding, group: Group) -> tuple[int, int]:
+    """How many drops have the other sign than a healthy winding's, and how many are clear enough to say."""
     volts = _healthy(winding, group)
     expected = volts[group.pair[:, 0]] - volts[group.pair[:, 1]]
     clear = (np.abs(expected) > 0.2 * np.abs(expected).max()) & (np.abs(group.value) > 5 * group.floor)
-    if not clear.any():
-        return False
-    agree = np.sign(expected[clear]) * np.sign(group.value[clear])
-    return bool(np.mean(agree) < -0.6)
+    return int(np.count_nonzero(clear & (expected * group.value < 0))), int(np.count_nonzero(clear))
 
 
 def _opposes_shaft(winding: Winding, group: Group) -> bool:
     if len(group.row) < 3:
         return False
     volts = _healthy(winding, group)[group.pair[:, 0]]
+    if np.ptp(volts) == 0 or np.ptp(group.value) == 0:
+        return False
     return bool(np.corrcoef(volts, group.value)[0, 1] < -0.6)
 
 

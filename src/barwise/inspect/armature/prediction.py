@@ -85,7 +85,7 @@ class Predictor:
             sd[:, first], sd[:, first + 1] = DRIFT_SD, BEND_SD
         for group, at in zip(self.seen.direct, lay.shaft, strict=True):
             if at is not None:
-                sd[:, at] = SHAFT_SD * float(np.ptp(group.value)) / np.exp(self.level)
+                sd[:, at] = SHAFT_SD * _span(group) / np.exp(self.level)
         mean[:, lay.exciter : lay.exciter + STATE] = EXCITER_MEAN
         sd[:, lay.exciter : lay.exciter + STATE] = EXCITER_SD
         u_mean, u_sd = severity_prior(hypotheses.kind, self.seen.winding.turns_per_coil)
@@ -174,6 +174,12 @@ class Predictor:
 def _feed(group: Group) -> tuple[int, int]:
     assert group.feed is not None
     return group.feed.into - 1, group.feed.out - 1
+
+
+def _span(group: Group) -> float:
+    """Span of the voltages to the shaft, the shaft's own zero among them, and never nothing [V]."""
+    value = np.append(group.value, 0.0)
+    return max(float(np.ptp(value)), 10 * float(group.floor.max()))
 
 
 def _drift(theta: Array, at: int, group: Group) -> Array:
