@@ -11,6 +11,10 @@ class WindingError(BarwiseError):
     """A winding, fault or feed that cannot exist or cannot be computed."""
 
 
+class MeasurementError(BarwiseError):
+    """A length, limit, instrument or scale that cannot be as it is given."""
+
+
 class InputError(BarwiseError):
     """Input that cannot be used: names the place, what was found and what was expected.
 
