@@ -1,0 +1,145 @@
+"""A dial-indicator walk over the commutator, and what can be read off it directly.
+
+Run-out, lobes and eccentricity follow ISO 12181-1 (roundness terms, from memory); the first harmonic of the
+radius about the journals' axis is the eccentricity, the higher ones the lobes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from barwise.errors import InputError
+
+Array = NDArray[np.float64]
+Ints = NDArray[np.intp]
+
+LOBES = 6
+"""Harmonics looked at: 2 to so many."""
+
+
+@dataclass(frozen=True)
+class Profile:
+    """Indicator readings while turning on the journals; plus is outward, one zero throughout.
+
+    Attributes
+    ----------
+    bars : int
+        Bars of the commutator, C.
+    bar : ndarray of int, shape (N,)
+        Bar of each reading, from 0.
+    track : ndarray, shape (N,)
+        Its place along the bar as a fraction from the riser end [1].
+    value_m : ndarray, shape (N,)
+        Reading [m].
+    resolution_m : float
+        The indicator's graduation [m].
+    """
+
+    bars: int
+    bar: Ints
+    track: Array
+    value_m: Array
+    resolution_m: float
+
+    @property
+    def tracks(self) -> Array:
+        """Places along the bar that were walked, in order."""
+        return np.unique(self.track)
+
+    def on(self, track: float) -> tuple[Ints, Array]:
+        """Bars and values of one track, in bar order."""
+        at = np.flatnonzero(self.track == track)
+        order = at[np.argsort(self.bar[at], kind="stable")]
+        return self.bar[order], self.value_m[order]
+
+    @property
+    def dead(self) -> bool:
+        """Whether the indicator never moved."""
+        return bool(len(self.value_m) > 3 and np.ptp(self.value_m) == 0.0)
+
+
+@dataclass(frozen=True)
+class TrackShape:
+    """One track: run-out, eccentricity with its direction, lobes, and the worst step to a next bar.
+
+    `lobes_m` has the amplitudes of harmonics 2 to `LOBES`; `step_bars` are from 1.
+    """
+
+    track: float
+    runout_m: float
+    eccentricity_m: float
+    high_side_rad: float
+    mean_m: float
+    lobes_m: tuple[float, ...]
+    step_m: float
+    step_bars: tuple[int, int]
+
+
+def unwrapped(profile: Profile, turn_m: float) -> tuple[Profile, int]:
+    """Undo whole turns of the indicator between neighbouring readings of a track.
+
+    Returns
+    -------
+    Profile, int
+        The profile and how many readings were moved; a jump of more than half a turn is taken for one.
+    """
+    value = profile.value_m.copy()
+    moved = 0
+    for track in profile.tracks:
+        at = np.flatnonzero(profile.track == track)
+        order = at[np.argsort(profile.bar[at], kind="stable")]
+        jumps = np.round(np.diff(value[order]) / turn_m)
+        turns = np.concatenate([[0.0], np.cumsum(jumps)])
+        value[order] -= turns * turn_m
+        moved += int((turns != 0).sum())
+    return Profile(profile.bars, profile.bar, profile.track, value, profile.resolution_m), moved
+
+
+def track_shape(profile: Profile, track: float) -> TrackShape:
+    """What one track shows by itself.
+
+    Raises
+    ------
+    InputError
+        If fewer than three bars of the track were read.
+    """
+    bar, value = profile.on(track)
+    if len(bar) < 3:
+        raise InputError(f"track {track:g}", f"{len(bar)} readings", "at least 3 bars on a track")
+    theta = 2 * np.pi * bar / profile.bars
+    orders = [n for n in range(1, LOBES + 1) if 2 * n + 1 <= len(bar)]
+    columns = [np.ones(len(bar))] + [f(n * theta) for n in orders for f in (np.cos, np.sin)]
+    fit, *_ = np.linalg.lstsq(np.stack(columns, axis=1), value, rcond=None)
+    size = np.hypot(fit[1::2], fit[2::2])
+    lobes = tuple(float(size[n - 1]) if n in orders else 0.0 for n in range(2, LOBES + 1))
+    step, pair = _worst_step(profile.bars, bar, value)
+    return TrackShape(
+        track=float(track),
+        runout_m=float(np.ptp(value)),
+        eccentricity_m=float(size[0]),
+        high_side_rad=float(np.arctan2(fit[2], fit[1]) % (2 * np.pi)),
+        mean_m=float(fit[0]),
+        lobes_m=lobes,
+        step_m=step,
+        step_bars=pair,
+    )
+
+
+def _worst_step(bars: int, bar: Ints, value: Array) -> tuple[float, tuple[int, int]]:
+    """Largest difference between bars that lie side by side, and those bars from 1."""
+    by_bar = dict(zip(bar.tolist(), value.tolist(), strict=True))
+    steps = [
+        (abs(by_bar[(k + 1) % bars] - by_bar[k]), (k + 1, (k + 1) % bars + 1))
+        for k in by_bar
+        if (k + 1) % bars in by_bar
+    ]
+    return max(steps, default=(0.0, (1, 2)))
+
+
+def check_tracks(tracks: Sequence[float], band: tuple[float, float]) -> list[float]:
+    """Tracks that lie outside the brush band."""
+    return [t for t in tracks if not band[0] <= t <= band[1]]
