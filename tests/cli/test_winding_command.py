@@ -59,6 +59,64 @@ def test_options_narrow_the_list() -> None:
     assert [(f["kind"], f["plex"], f["progression"]) for f in fits] == [("lap", 1, "retrogressive")]
 
 
+DEMO = str(Path(__file__).parents[2] / "examples" / "demo" / "readings.csv")
+
+
+def test_readings_say_which_winding_and_what_they_cannot_tell() -> None:
+    answer = runner.invoke(app, [*COUNT, "--plex", "1", "--readings", DEMO])
+    assert (answer.exit_code, answer.stderr) == (0, "")
+    lines = answer.stdout.splitlines()
+    assert lines[0] == "lap or wave: wave (over 99.9 %)"
+    assert lines[1].startswith("progressive or retrogressive: these readings cannot tell (")
+    assert "follow one lead from bar 1" in " ".join(answer.stdout.split()).lower()
+    assert max(map(len, lines)) <= 96
+
+
+def test_readings_and_json_give_each_fit_a_probability_most_probable_first() -> None:
+    text = runner.invoke(app, [*COUNT, "--plex", "1", "--readings", DEMO, "--json"]).stdout
+    answer = json.loads(text, parse_constant=lambda word: pytest.fail(word))
+    share = [fit["probability"] for fit in answer["fits"]]
+    assert share == sorted(share, reverse=True)
+    assert sum(share) == pytest.approx(1.0)
+    assert answer["fits"][0]["kind"] == "wave"
+    assert answer["connection"]["kind"]["wave"] > 0.999
+    assert answer["connection"]["explained"] is True
+
+
+def test_readings_that_no_winding_explains_are_said_to(tmp_path: Path) -> None:
+    path = tmp_path / "r.csv"
+    rows = "".join(f"drop,{bar},{bar % 57 + 1},3.50,mV,1,15,10\n" for bar in range(1, 58))
+    path.write_text(f"test,from,to,value,unit,feed_from,feed_to,feed_amps\n{rows}")
+    answer = runner.invoke(app, [*COUNT, "--plex", "1", "--readings", str(path)])
+    assert answer.exit_code == 0
+    assert "None of these windings explains the readings" in answer.stdout
+
+
+@pytest.mark.parametrize(
+    ("row", "says"),
+    [
+        ("drop,57,58,3.5,mV,1,15,10", "line 2, column to: found bar 58, expected a bar from 1 to 57"),
+        ("blade,30,,quiet,,,,", "line 2, column from: found slot 30, expected a slot from 1 to 29"),
+        ("", "no readings"),
+    ],
+)
+def test_readings_are_checked_against_what_was_counted(row: str, says: str, tmp_path: Path) -> None:
+    path = tmp_path / "r.csv"
+    path.write_text(f"test,from,to,value,unit,feed_from,feed_to,feed_amps\n{row}\n")
+    answer = runner.invoke(app, [*COUNT, "--readings", str(path)])
+    assert (answer.exit_code, answer.stdout) == (2, "")
+    assert says in answer.stderr
+    assert answer.stderr.count("\n") == 1
+
+
+def test_a_blade_needs_the_slots_to_be_counted(tmp_path: Path) -> None:
+    path = tmp_path / "r.csv"
+    path.write_text("test,from,to,value,unit\nblade,3,,quiet,\n")
+    answer = runner.invoke(app, ["--bars", "57", "--poles", "4", "--readings", str(path)])
+    assert answer.exit_code == 2
+    assert "slots" in answer.stderr
+
+
 @pytest.mark.parametrize(
     ("arguments", "says"),
     [

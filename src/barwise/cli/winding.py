@@ -4,17 +4,21 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from dataclasses import dataclass
 from pathlib import Path
-from typing import Annotated, NoReturn, TypeVar
+from typing import TYPE_CHECKING, Annotated, NoReturn, TypeVar
 
 import typer
 
-from barwise.errors import WindingError
+from barwise.errors import BarwiseError, InputError, WindingError
 from barwise.machine.candidates import Candidate, fitting_windings, left_out
 from barwise.machine.tables import coil_table, pitches, sequence_text
 from barwise.machine.winding import Kind, Progression, Winding
 from barwise.report.end_view import draw
 from barwise.report.winding_text import candidates_text, coil_table_text, winding_summary
+
+if TYPE_CHECKING:
+    from barwise.inspect.armature.connection import Connection
 
 Word = TypeVar("Word")
 
@@ -42,25 +46,78 @@ def winding(
     picture: Annotated[
         Path | None, typer.Option(help="Write an end view of that winding to this SVG file.")
     ] = None,
+    readings: Annotated[
+        Path | None,
+        typer.Option(metavar="READINGS.csv", help="Readings of the armature: which winding they speak for."),
+    ] = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print one JSON object.")] = False,
 ) -> None:
     """List the windings that fit a count of bars, slots and poles, most usual first."""
     try:
         fits = _fits(bars, slots, poles, kind, progression, plex, turns)
-        chosen = _with_pitch(fits[0].winding, coil_pitch)
-    except WindingError as error:
+        found = None if readings is None else _inferred(fits, readings)
+        chosen = _with_pitch((found.fits if found else fits)[0].winding, coil_pitch)
+    except BarwiseError as error:
         _refuse(str(error))
     if picture is not None:
         _write(picture, draw(chosen))
     notes = left_out(bars, poles) if poles is not None and kind is None else ()
     if as_json:
-        typer.echo(json.dumps(_answer(fits, notes, chosen if table else None), ensure_ascii=False))
+        answer = _answer(fits, notes, chosen if table else None)
+        typer.echo(json.dumps(answer if found is None else found.into(answer), ensure_ascii=False))
     elif table:
         typer.echo(coil_table_text(chosen))
+    elif found is not None:
+        typer.echo(found.text(), nl=False)
     elif picture is not None:
         typer.echo(f"{winding_summary(chosen)}\npicture written to {picture}")
     else:
         typer.echo(candidates_text(fits, notes))
+
+
+@dataclass(frozen=True)
+class _Inferred:
+    """What readings say of the windings that fit, most probable first."""
+
+    connections: tuple[Connection, ...]
+    fits: tuple[Candidate, ...]
+    explained: bool
+    fed: bool
+
+    def text(self) -> str:
+        from barwise.report.connection_text import connection_text
+
+        return connection_text(self.connections, explained=self.explained, fed=self.fed)
+
+    def into(self, answer: dict[str, object]) -> dict[str, object]:
+        from barwise.report.connection_text import connection_answer
+
+        share = [connection.probability for connection in self.connections]
+        fits = [_fit(fit) | {"probability": p} for fit, p in zip(self.fits, share, strict=True)]
+        connection = connection_answer(self.connections, explained=self.explained, fed=self.fed)
+        return answer | {"fits": fits, "connection": connection}
+
+
+def _inferred(fits: tuple[Candidate, ...], path: Path) -> _Inferred:
+    from barwise.files.readings_file import Counts, load_readings
+    from barwise.inspect.armature import diagnose
+    from barwise.inspect.armature.connection import infer_connection
+    from barwise.inspect.armature.wording import CONTRADICTORY
+
+    by_winding = {fit.winding: fit for fit in fits}
+    counted = fits[0].winding
+    taken = load_readings(path, Counts(counted.bars, counted.slots))
+    connections = infer_connection(tuple(by_winding), taken)
+    best = connections[0]
+    if best.probability == 0.0:
+        expected = "bars and feeds that one of the windings that fit joins (a blade needs --slots)"
+        raise InputError(str(path), "readings between bars that no winding that fits joins", expected)
+    return _Inferred(
+        connections,
+        tuple(by_winding[connection.winding] for connection in connections),
+        CONTRADICTORY not in diagnose(best.winding, taken).notes,
+        any(reading.test in ("drop", "resistance") for reading in taken),
+    )
 
 
 def _fits(
