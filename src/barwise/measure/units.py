@@ -49,13 +49,14 @@ UNITS: Mapping[str, Unit] = MappingProxyType({unit.name: unit for unit in _UNITS
 """Every unit by the name it is written with in files."""
 
 _MICRO = "\N{MICRO SIGN}\N{GREEK SMALL LETTER MU}"
+_INCH = {'"': "in", "inch": "in", "inches": "in"}
 _OHM = "\N{OHM SIGN}\N{GREEK CAPITAL LETTER OMEGA}"
 
 
 def find_unit(written: str) -> Unit | None:
     """The unit that `written` names, or None when it names none or could be two.
 
-    The signs for micro and ohm and the spellings ``Ohm`` and ``ohms`` are taken as well.
+    The signs for micro, ohm and inch and the spellings ``Ohm``, ``ohms`` and ``inch`` are taken as well.
 
     Examples
     --------
@@ -70,7 +71,7 @@ def find_unit(written: str) -> Unit | None:
     for sign in _OHM:
         name = name.replace(sign, "ohm")
     name = name.replace("Ohm", "ohm").replace("ohms", "ohm")
-    return UNITS.get(name)
+    return UNITS.get(_INCH.get(name, name))
 
 
 def names_of(dimension: Dimension) -> tuple[str, ...]:
