@@ -147,11 +147,11 @@ def at_reference(
     )
     names = ["reading", f"expansion of {part.name}", f"expansion of {instrument.name}"]
     if instrument_c is None:
-        given = (read, *expansions, part_c)
-        return propagate(lambda x: _cold(x[0], x[1], x[2], x[3], x[3]), given, [*names, "temperature"])
-    given = (read, *expansions, part_c, instrument_c)
+        together = [read, *expansions, part_c]
+        return propagate(lambda x: _cold(x[0], x[1], x[2], x[3], x[3]), together, [*names, "temperature"])
+    apart = [read, *expansions, part_c, instrument_c]
     places = ["temperature of the part", "temperature of the instrument"]
-    return propagate(lambda x: _cold(*x), given, [*names, *places])
+    return propagate(lambda x: _cold(*x), apart, [*names, *places])
 
 
 def _cold(read: float, part: float, instrument: float, part_c: float, instrument_c: float) -> float:

@@ -74,7 +74,7 @@ def parse_length(written: str, unit: str | None = None, what: str = "length") ->
 
 
 def agreed(first: Length, second: Length, what: str = "length") -> Length:
-    """The finer of two writings of one length.
+    """The first of two writings of one length, the second being its conversion.
 
     Raises
     ------
@@ -93,7 +93,7 @@ def agreed(first: Length, second: Length, what: str = "length") -> Length:
             f"{what}: found {first.entered} and {second.entered}, which is {converted}; expected one and "
             "the same length. A sheet can be misprinted: find out which is right and enter only that one"
         )
-    return first if first.digit_m <= second.digit_m else second
+    return first
 
 
 def _one(written: str, unit: str | None, what: str) -> Length:
