@@ -152,7 +152,7 @@ class ScaleReading:
     @property
     def value(self) -> float:
         """The reading in the micrometer's own unit, inch or millimetre."""
-        return self.steps / 10**self.micrometer.graduation.decimals
+        return self.steps / 10.0**self.micrometer.graduation.decimals
 
     @property
     def metres(self) -> float:

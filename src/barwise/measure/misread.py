@@ -13,6 +13,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal
 
 from barwise.errors import MeasurementError
@@ -161,7 +162,7 @@ def _swapped(typed: Length) -> Iterator[float]:
     """The length [m] with each pair of neighbouring digits changed over."""
     number = typed.entered.split()[0]
     places = [place for place, sign in enumerate(number) if sign.isdigit()]
-    for first, second in zip(places, places[1:], strict=False):
+    for first, second in pairwise(places):
         if number[first] != number[second]:
             signs = list(number)
             signs[first], signs[second] = signs[second], signs[first]

@@ -1,0 +1,50 @@
+"""Lengths as people read them: in the unit they were typed in, with as many digits as they deserve."""
+
+from __future__ import annotations
+
+import math
+
+from barwise.measure.units import UNITS
+
+
+def length_text(metres: float, unit: str, digit_m: float) -> str:
+    """A length to the digit `digit_m` [m], with its unit.
+
+    Examples
+    --------
+    >>> length_text(0.0314579, "in", 2.54e-6)
+    '1.2385 in'
+    """
+    factor = UNITS[unit].factor
+    decimals = max(0, -math.floor(math.log10(digit_m / factor * 1.01)))
+    return f"{metres / factor:.{decimals}f} {unit}"
+
+
+def spread_text(metres: float, unit: str) -> str:
+    """An uncertainty with two digits that count, never as a power of ten.
+
+    Examples
+    --------
+    >>> spread_text(1.1234e-6, "in"), spread_text(0.0, "mm")
+    ('0.000044 in', '0 mm')
+    """
+    number = abs(metres) / UNITS[unit].factor
+    if number == 0:
+        return f"0 {unit}"
+    decimals = max(0, 1 - math.floor(math.log10(number)))
+    return f"{number:.{decimals}f} {unit}"
+
+
+def percent_text(probability: float) -> str:
+    """A probability in percent, without rounding it up to certainty.
+
+    Examples
+    --------
+    >>> percent_text(0.90879), percent_text(0.99999), percent_text(1.0), percent_text(0.00001)
+    ('90.9 %', 'more than 99.9 %', '100 %', 'less than 0.1 %')
+    """
+    if probability in (0.0, 1.0):
+        return f"{probability:.0%}".replace("%", " %")
+    if probability > 0.999:
+        return "more than 99.9 %"
+    return "less than 0.1 %" if probability < 0.001 else f"{100 * probability:.1f} %"
