@@ -14,7 +14,13 @@ from barwise.errors import BarwiseError
 
 BAD_INPUT, INTERRUPTED = 2, 130
 
-COMMANDS = {"armature": "barwise.cli.armature", "winding": "barwise.cli.winding"}
+COMMANDS = {
+    "armature": "barwise.cli.armature",
+    "winding": "barwise.cli.winding",
+    "micrometer": "barwise.cli.micrometer",
+    "wear": "barwise.cli.wear",
+    "limit": "barwise.cli.limit",
+}
 """Each command's function has its name, and stands in this module."""
 
 

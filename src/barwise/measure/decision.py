@@ -234,7 +234,9 @@ def acceptance(
     return Limit(lower + inwards, upper - inwards)
 
 
-def what_settles(decision: Decision, repeatability: float, fixed_uncertainty: float) -> Settling | None:
+def what_settles(
+    decision: Decision, repeatability: float, fixed_uncertainty: float, estimated: bool = False
+) -> Settling | None:
     """What would settle an undecided value; None when it is decided already.
 
     Parameters
@@ -245,11 +247,14 @@ def what_settles(decision: Decision, repeatability: float, fixed_uncertainty: fl
         Standard deviation of single readings, which a mean of n divides by the root of n.
     fixed_uncertainty : float
         Standard uncertainty that repeating does not touch: calibration, resolution, temperature.
+    estimated : bool
+        Whether the repeatability is seen only in the readings themselves, so that n of them leave it
+        n - 1 degrees of freedom.
 
     Notes
     -----
-    It assumes that the mean stays where the value is now. Degrees of freedom are held as they are,
-    which asks rather too much than too little.
+    It assumes that the mean stays where the value is now, and the repeatability what it is. Another
+    instrument's uncertainty is taken as well known.
     """
     _check(0.0, repeatability, math.inf)
     _check(0.0, fixed_uncertainty, math.inf)
@@ -259,33 +264,33 @@ def what_settles(decision: Decision, repeatability: float, fixed_uncertainty: fl
     if enough == 0:
         return Settling("undecided", 0.0, None)
     outcome: Outcome = "accept" if decision.limit.holds(decision.value) else "reject"
-    return Settling(outcome, enough, _repeats(enough, repeatability, fixed_uncertainty))
+    return Settling(outcome, enough, _repeats(decision, repeatability, fixed_uncertainty, estimated))
 
 
 def _largest_deciding_uncertainty(decision: Decision) -> float:
-    value, limit, freedom = decision.value, decision.limit, decision.degrees_of_freedom
-    sides = [side for side in (limit.lower, limit.upper) if side is not None]
-    nearest = min(abs(value - side) for side in sides)
-    if nearest == 0:
-        return 0.0
-    factor = quantile(decision.level, freedom)
-    if len(sides) == 1:
-        return nearest / factor
-    wanted = 0 if limit.holds(value) else 1
+    value, limit, level = decision.value, decision.limit, decision.level
+    nearest = min(abs(value - side) for side in (limit.lower, limit.upper) if side is not None)
+    if nearest == 0 or math.isinf(limit.width):
+        return nearest / quantile(level)
 
     def decided(uncertainty: float) -> bool:
-        return conformity(value, uncertainty, limit, freedom)[wanted] >= decision.level
+        return max(conformity(value, uncertainty, limit)) >= level
 
-    # With so little uncertainty that the nearer side is far off the answer is plain: start there.
-    plain = nearest / (2 * quantile((1 + decision.level) / 2, freedom))
-    return _edge(decided, plain, decision.standard_uncertainty)
+    # With so little uncertainty that the nearer side is far off the answer is plain: start there. Few
+    # degrees of freedom may have left undecided what the same uncertainty, well known, decides.
+    return _edge(decided, nearest / quantile((1 + level) / 2), decision.standard_uncertainty)
 
 
-def _repeats(enough: float, repeatability: float, fixed: float) -> int | None:
-    if fixed >= enough:
+def _repeats(decision: Decision, repeatability: float, fixed: float, estimated: bool) -> int | None:
+    if repeatability == 0:
         return None
-    repeats = max(1, math.ceil(repeatability**2 / (enough**2 - fixed**2) - 1e-9))
-    return repeats if repeats <= MOST_REPEATS else None
+    for count in range(2 if estimated else 1, MOST_REPEATS + 1):
+        random = repeatability / math.sqrt(count)
+        total = math.hypot(random, fixed)
+        freedom = (count - 1) * (total / random) ** 4 if estimated else math.inf
+        if max(conformity(decision.value, total, decision.limit, freedom)) >= decision.level:
+            return count
+    return None
 
 
 def _edge(holds: Callable[[float], bool], inside: float, outside: float) -> float:

@@ -14,6 +14,7 @@ for the steel of a gauge. Copper 16.5e-6 to 17e-6 per K: handbooks, from memory.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from barwise.errors import MeasurementError
@@ -23,6 +24,7 @@ from barwise.measure.uncertainty import (
     Estimate,
     from_expanded,
     last_digit,
+    mean_of,
     propagate,
     rectangular,
 )
@@ -92,6 +94,64 @@ class Instrument:
     def fixed_uncertainty_m(self) -> float:
         """Standard uncertainty [m] that no repeating takes away."""
         return math.hypot(last_digit(self.resolution_m), self.calibration_standard_uncertainty_m)
+
+
+@dataclass(frozen=True)
+class Measured:
+    """A value measured once or more with one instrument.
+
+    Attributes
+    ----------
+    value_m : float
+        Mean of the readings [m].
+    budget : Budget
+        Where the uncertainty of that mean comes from [m].
+    repeats : int
+        Readings behind the mean.
+    repeatability_m, fixed_uncertainty_m : float
+        Standard deviation of one reading, and what repeating does not take away [m].
+    estimated : bool
+        Whether that standard deviation is seen only in these readings.
+    """
+
+    value_m: float
+    budget: Budget
+    repeats: int
+    repeatability_m: float
+    fixed_uncertainty_m: float
+    estimated: bool = False
+
+
+def measured(instrument: Instrument, readings_m: Sequence[float], repeats: int | None = None) -> Measured:
+    """Mean of repeated readings with what stands behind it.
+
+    Parameters
+    ----------
+    instrument : Instrument
+        With a repeatability of its own, that is taken as well known. Without one it is estimated from
+        the readings, if there are two or more, with as few degrees of freedom as they leave.
+    readings_m : sequence of float
+        Readings [m].
+    repeats : int, optional
+        When the one value given is already a mean of so many.
+
+    Raises
+    ------
+    MeasurementError
+        If there is no reading, or `repeats` does not go with them.
+    """
+    if not readings_m or (repeats is not None and len(readings_m) > 1):
+        found = f"{len(readings_m)} values and repeats {repeats}"
+        raise MeasurementError(f"repeats: found {found}, expected the readings, or one mean and their number")
+    mean = math.fsum(readings_m) / len(readings_m)
+    count = len(readings_m) if repeats is None else repeats
+    budget, fixed = instrument.budget(count), instrument.fixed_uncertainty_m
+    if instrument.repeatability_m > 0 or len(readings_m) < 2:
+        return Measured(mean, budget, count, instrument.repeatability_m, fixed)
+    seen = mean_of(readings_m)
+    part = Component("repeatability", seen.standard_uncertainty, 1.0, seen.degrees_of_freedom)
+    spread = seen.standard_uncertainty * math.sqrt(count)
+    return Measured(mean, Budget((*budget.components[:-1], part)), count, spread, fixed, estimated=True)
 
 
 @dataclass(frozen=True)

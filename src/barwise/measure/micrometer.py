@@ -177,6 +177,18 @@ def micrometer_for(metres: float, system: System, vernier: bool = True) -> Micro
     return Micrometer(system, max(0, math.ceil(frames - _NEAR) - 1), vernier)
 
 
+def needs_vernier(metres: float, system: System) -> bool:
+    """Whether a length [m] lies between thimble lines, so that only a vernier can have shown it.
+
+    Examples
+    --------
+    >>> needs_vernier(1.2385 * 0.0254, "inch"), needs_vernier(1.238 * 0.0254, "inch")
+    (True, False)
+    """
+    thimble_lines = metres / (GRADUATIONS[system].step_m * VERNIER_LINES)
+    return abs(thimble_lines - round(thimble_lines)) > _NEAR * max(1.0, thimble_lines)
+
+
 def lines_at(metres: float, micrometer: Micrometer) -> ScaleReading:
     """How the scales stand at a length [m].
 

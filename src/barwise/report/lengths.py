@@ -40,11 +40,9 @@ def percent_text(probability: float) -> str:
 
     Examples
     --------
-    >>> percent_text(0.90879), percent_text(0.99999), percent_text(1.0), percent_text(0.00001)
-    ('90.9 %', 'more than 99.9 %', '100 %', 'less than 0.1 %')
+    >>> percent_text(0.90879), percent_text(0.99999), percent_text(0.00001)
+    ('90.9 %', 'more than 99.9 %', 'less than 0.1 %')
     """
-    if probability in (0.0, 1.0):
-        return f"{probability:.0%}".replace("%", " %")
     if probability > 0.999:
         return "more than 99.9 %"
     return "less than 0.1 %" if probability < 0.001 else f"{100 * probability:.1f} %"

@@ -80,9 +80,9 @@ def _sleeve(root: ET.Element, shown: ScaleReading, edge: float) -> None:
         x = LEFT + FRAME_WIDTH * turn * lines.minor_steps / lines.frame_steps
         _sleeve_line(sleeve, shown, turn, x)
     last = LEFT + FRAME_WIDTH * turns * lines.minor_steps / lines.frame_steps
-    svg.text(
-        sleeve, min(last + 5, edge - 2), INDEX_Y + 56, "last line in sight ▴", text_anchor="end", fill=svg.MARK, font_size=11
-    )
+    end = min(last + 5, edge - 2)
+    words = "last line in sight ▴"
+    svg.text(sleeve, end, INDEX_Y + 56, words, text_anchor="end", fill=svg.MARK, font_size=11)
 
 
 def _sleeve_line(sleeve: ET.Element, shown: ScaleReading, turn: int, x: float) -> None:
