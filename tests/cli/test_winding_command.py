@@ -76,7 +76,7 @@ def test_readings_and_json_give_each_fit_a_probability_most_probable_first() -> 
     text = runner.invoke(app, [*COUNT, "--plex", "1", "--readings", DEMO, "--json"]).stdout
     answer = json.loads(text, parse_constant=lambda word: pytest.fail(word))
     share = [fit["probability"] for fit in answer["fits"]]
-    assert share == sorted(share, reverse=True)
+    assert share == pytest.approx(sorted(share, reverse=True), abs=1e-9)
     assert sum(share) == pytest.approx(1.0)
     assert answer["fits"][0]["kind"] == "wave"
     assert answer["connection"]["kind"]["wave"] > 0.999

@@ -78,6 +78,11 @@ def test_the_first_line_is_the_verdict_in_capitals_with_fault_and_place() -> Non
     assert verdict_line(replace(FAULTY, findings=(bridge,))) == "FAULTY: BRIDGE BETWEEN BARS 9 AND 10"
 
 
+def test_a_place_that_is_likely_and_not_sure_is_said_to_be_probable_in_the_first_line() -> None:
+    likely = replace(FAULTY, findings=(replace(JOINT, probability=0.75),))
+    assert verdict_line(likely) == "FAULTY: HIGH-RESISTANCE JOINT, PROBABLY COIL 13"
+
+
 def test_the_first_line_stays_short_enough_to_read_at_a_glance() -> None:
     both = replace(FAULTY, findings=(JOINT, replace(JOINT, coil=50, bars=(50, 21))))
     assert len(verdict_line(both)) <= 80

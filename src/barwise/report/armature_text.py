@@ -5,6 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterable, Iterator
 
+from barwise.inspect.armature.assessment import SURE
 from barwise.inspect.armature.wording import CONTRADICTORY
 from barwise.inspect.diagnosis import Detectable, Diagnosis, Finding
 from barwise.machine.winding import Winding
@@ -39,7 +40,7 @@ def armature_text(winding: Winding, diagnosis: Diagnosis) -> str:
     lines += _section("Readings not to trust", _suspects(diagnosis))
     lines += _section("How small a fault would have been seen", _missed(diagnosis))
     lines += _section("Probe next", _next(diagnosis))
-    lines += _section("Notes", _bullets(diagnosis.notes))
+    lines += _section("Notes", _notes(diagnosis))
     lines += _section("Care", _bullets(cautions_for(_tests(diagnosis))))
     return "\n".join(lines) + "\n"
 
@@ -49,11 +50,12 @@ def verdict_line(diagnosis: Diagnosis) -> str:
     faults = [finding for finding in diagnosis.findings if finding.explanation == 1]
     if diagnosis.verdict == "sound":
         return "SOUND AS FAR AS TESTED" if _untested(diagnosis) else "SOUND"
-    named = " AND ".join(_short_name(finding, with_bars=len(faults) == 1) for finding in faults)
+    alone, faulty = len(faults) == 1, diagnosis.verdict == "faulty"
+    named = " AND ".join(_short_name(finding, with_bars=alone, hedged=faulty) for finding in faults)
     if CONTRADICTORY in diagnosis.notes:
-        verdict = "FAULTY OR MISREAD" if diagnosis.verdict == "faulty" else "UNDECIDED"
+        verdict = "FAULTY OR MISREAD" if faulty else "UNDECIDED"
         return f"{verdict}: READINGS CONTRADICT EACH OTHER"
-    if diagnosis.verdict == "faulty":
+    if faulty:
         return f"FAULTY: {named}" if named else "FAULTY"
     if not named:
         return (
@@ -62,11 +64,13 @@ def verdict_line(diagnosis: Diagnosis) -> str:
     return f"UNDECIDED: PERHAPS {named}"
 
 
-def _short_name(finding: Finding, *, with_bars: bool) -> str:
+def _short_name(finding: Finding, *, with_bars: bool, hedged: bool) -> str:
     """``SHORTED COIL 6 (bars 6 and 7)``, or without a place where it is not settled."""
     name = name_of(finding.fault).upper()
     if finding.probability < SETTLED:
         return f"{name}, PLACE NOT SETTLED"
+    if hedged and finding.probability < SURE and finding.coil is not None:
+        return f"{name}, PROBABLY COIL {finding.coil}"
     first, second = finding.bars
     if finding.coil is None:
         return f"{name.removesuffix(' BARS')} BARS {first} AND {second}"
@@ -137,7 +141,11 @@ def _suspects(diagnosis: Diagnosis) -> Iterator[str]:
 
 
 def _missed(diagnosis: Diagnosis) -> Iterator[str]:
+    found = {finding.fault for finding in diagnosis.findings if finding.explanation == 1}
     for fault, limit in diagnosis.smallest_detectable.items():
+        # there is no small and large ground to speak of once there is one
+        if fault == "grounded-coil" and fault in found:
+            continue
         yield from _wrapped(f"{name_of(fault)}: {_limit_in_words(limit)}", "  ")
 
 
@@ -176,6 +184,11 @@ def _next(diagnosis: Diagnosis) -> Iterator[str]:
         feed = reading.feed
         where += f", {feed.amps:g} A fed in at bar {feed.into} and out at bar {feed.out}"
     yield from _wrapped(f"{where}: {reading.why}", "  ")
+
+
+def _notes(diagnosis: Diagnosis) -> Iterator[str]:
+    """The notes, but not a second time what cannot be shown."""
+    yield from _bullets(note for note in diagnosis.notes if not note.startswith("these readings cannot show"))
 
 
 def _tests(diagnosis: Diagnosis) -> list[str]:

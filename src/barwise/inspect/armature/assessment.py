@@ -56,6 +56,8 @@ SURE = 0.9
 MENTIONED = 0.01
 """Least probability of a runner-up explanation that is still told."""
 MOST_TOLD = 4
+OUT_OF_SIGHT = 0.25
+"""An armature is not called sound with more of it than this out of sight of every test."""
 SUSPECT = 0.5
 TOO_MANY_BAD = 0.15
 """Share of doubted readings above which no explanation is trusted."""
@@ -112,7 +114,7 @@ def diagnose(winding: Winding, readings: Sequence[Reading], meter_ohm: float | N
     sound = sum(t.probability for t in tellings if not t.faults and t.tap is None)
     detectable = _detectable(seen, best, grounded)
     contradictory = _contradictory(best)
-    verdict = _verdict(sound, contradictory, detectable)
+    verdict = _verdict(winding, sound, contradictory, detectable)
     findings = _findings(winding, tellings)
     if contradictory:
         findings = tuple(replace(f, probability=f.probability * DOUBT) for f in findings)
@@ -163,10 +165,13 @@ def _check_closures(winding: Winding, readings: Sequence[Reading]) -> None:
                 )
 
 
-def _verdict(sound: float, contradictory: bool, detectable: dict[str, Detectable]) -> Verdict:
+def _verdict(
+    winding: Winding, sound: float, contradictory: bool, detectable: dict[str, Detectable]
+) -> Verdict:
     if 1 - sound >= SURE:
         return "faulty"
-    looked = any(d.severity for name, d in detectable.items() if name != "grounded-coil")
+    between_bars = [d for name, d in detectable.items() if name != "grounded-coil" and d.severity]
+    looked = any(len(d.hidden) <= OUT_OF_SIGHT * winding.bars for d in between_bars)
     return "sound" if sound >= SURE and looked and not contradictory else "undecided"
 
 
@@ -431,6 +436,10 @@ def _next(
         drops = [g.feed for g in seen.direct if g.test == "drop" and g.feed]
         feed = moved_feed(seen.winding, feeds[0]) if feeds else (drops or [usual_feed(seen.winding)])[0]
         return NextReading("shaft-drop", 1, None, feed, wording.place_the_ground(bool(feeds), feed))
+    open_coils = [place + 1 for kind, place, _ in best.faults if kind == OPEN]
+    around = wording.past_the_open(seen, detectable, open_coils)
+    if verdict == "faulty" and around is not None:
+        return around
     by_faults: dict[tuple[tuple[int, int], ...], tuple[Telling, float]] = {}
     for t in tellings:
         key = tuple(sorted((k, p) for k, p, _ in t.faults))
@@ -449,8 +458,7 @@ def _next(
                 reading.feed,
                 wording.separates(seen, reading),
             )
-    open_coils = [place + 1 for kind, place, _ in best.faults if kind == OPEN]
-    return wording.unseen_next(seen, detectable, verdict, open_coils)
+    return wording.unseen_next(seen, detectable, verdict)
 
 
 def _one(telling: Telling) -> tuple[Hypotheses, Array]:

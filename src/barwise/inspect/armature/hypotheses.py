@@ -100,14 +100,13 @@ def severity_prior(kind: Ints, turns: int) -> tuple[Array, Array]:
 def severity_grid(kind: int, turns: int, fine: bool = True) -> Array:
     """Severities u worth a first look; a coarse grid for a fault beside another."""
     if kind == BRIDGE:
-        ratios = [0.003, 0.08, 0.2, 0.45] if fine else [0.02, 0.3]
-        if turns > 1:
-            ratios += [1.0, 2.2] if fine else [1.4]
-        if turns > 3:
-            ratios += [5.0, 12.0] if fine else [6.0]
+        # alone, a weak short such as carbon dust is looked for too; beside another, only among turns
+        ratios = [0.003, 0.08, 0.2, 0.45, 1.0, 2.2, 5.0, 12.0] if fine else [0.02, 0.3]
+        if turns > 1 and not fine:
+            ratios += [1.4, 6.0] if turns > 3 else [1.4]
         return np.asarray(np.log(ratios))
     if kind == BAR_BRIDGE:
-        return np.asarray(np.log([0.003, 0.08, 0.2, 0.45] if fine else [0.02, 0.3]))
+        return np.asarray(np.log([0.003, 0.08, 0.2, 0.45, 1.2, 4.0, 14.0] if fine else [0.02, 0.3]))
     if kind == JOINT:
         return np.asarray(np.log([1.25, 1.6, 2.2, 3.1, 4.5] if fine else [1.35, 2.2, 3.8]))
     return np.zeros(1)

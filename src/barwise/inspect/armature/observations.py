@@ -227,12 +227,11 @@ def _turn_round(winding: Winding, groups: Sequence[Group]) -> list[Group]:
     """Turn a group round when its readings oppose the healthy winding's nearly everywhere."""
     drops = [g for g in groups if g.test == "drop"]
     turned = {id(g) for g in drops if _opposes(winding, g)}
-    feeds = {g.feed for g in drops if id(g) in turned}
     out = []
     for group in groups:
         opposed = id(group) in turned
         if group.test == "shaft-drop":
-            opposed = group.feed in feeds and _opposes_shaft(winding, group)
+            opposed = _opposes_shaft(winding, group)
         if group.test == "resistance":
             opposed = bool(np.median(group.value) < 0)
         out.append(_reversed(group) if opposed else group)
@@ -257,12 +256,12 @@ def against_feed(winding: Winding, group: Group) -> tuple[int, int]:
 
 
 def _opposes_shaft(winding: Winding, group: Group) -> bool:
-    if len(group.row) < 3:
+    if len(group.row) < 5:
         return False
     volts = _healthy(winding, group)[group.pair[:, 0]]
     if np.ptp(volts) == 0 or np.ptp(group.value) == 0:
         return False
-    return bool(np.corrcoef(volts, group.value)[0, 1] < -0.6)
+    return bool(np.corrcoef(volts, group.value)[0, 1] < -0.8)
 
 
 def _healthy(winding: Winding, group: Group) -> Array:

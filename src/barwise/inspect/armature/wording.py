@@ -45,6 +45,14 @@ _ASK = {
     "induced": "is the exciter on, and do the meter's leads reach the bars?",
     "resistance": "do the meter's leads reach the bars, and is it on its lowest range?",
 }
+DEAD_ARC = (
+    "part of the winding carries no current with this feed and may hide a second fault: move the feed, then "
+    "read all the way round"
+)
+PAST_THE_OPEN = (
+    "the open coil leaves part of the winding without current, where a second fault could hide: fed on "
+    "either side of the open coil every other coil carries current; read all the way round"
+)
 METER_UNUSED = (
     "meter_ohms was not used: without drop or resistance readings, or coil_resistance on the sheet, its "
     "share of the current is not known"
@@ -136,7 +144,7 @@ def blind_spots(detectable: Mapping[str, Detectable]) -> tuple[str, ...]:
 
 def place_the_ground(moved: bool, feed: Feed) -> str:
     """Why a shaft-drop comes next."""
-    fed = f"feed bars {feed.into} and {feed.out} and read bar to shaft all the way round"
+    fed = f"feed bars {feed.into} and {feed.out} and read every bar to the shaft"
     if moved:
         return f"{fed}: with the feed moved the real ground stays where it is, and its phantom moves away"
     return f"a lamp says there is a ground, never where; {fed}"
@@ -154,10 +162,9 @@ def unseen_next(
     seen: Observations,
     detectable: Mapping[str, Detectable],
     verdict: Verdict,
-    open_coils: Sequence[int] = (),
 ) -> NextReading | None:
-    """The reading that looks where none has looked yet, or None; `open_coils` count from 1."""
-    from barwise.inspect.armature.next_reading import feed_across, moved_feed, usual_feed
+    """The reading that looks where none has looked yet, or None."""
+    from barwise.inspect.armature.next_reading import moved_feed, usual_feed
 
     winding = seen.winding
     blind = [n for n, d in detectable.items() if not d.severity]
@@ -174,16 +181,32 @@ def unseen_next(
         return NextReading("ground", 1, None, None, "nothing taken so far can show a ground")
     if unread:
         return unread
-    hidden = {n for n, d in detectable.items() if d.hidden and d.severity}
-    if feeds and verdict == "faulty" and hidden & {"high-resistance-joint", "shorted-coil", "turn-short"}:
-        across = len(open_coils) == 1
-        feed = feed_across(winding, open_coils[0], feeds[0].amps) if across else moved_feed(winding, feeds[0])
-        if feed in feeds:
-            return None
-        why = "part of the winding carries no current with this feed and may hide a second fault: "
-        why += "fed on either side of the open coil, all of it does" if across else "move the feed"
-        return NextReading("drop", *_first_pair(winding, feed.into), feed, why)
+    if feeds and verdict == "faulty" and _arc_hidden(detectable):
+        feed = moved_feed(winding, feeds[0])
+        return (
+            None if feed in feeds else NextReading("drop", *_first_pair(winding, feed.into), feed, DEAD_ARC)
+        )
     return None
+
+
+def past_the_open(
+    seen: Observations, detectable: Mapping[str, Detectable], open_coils: Sequence[int]
+) -> NextReading | None:
+    """After one open coil: the feed on either side of it, which sends the current through all the rest."""
+    from barwise.inspect.armature.next_reading import feed_across
+
+    feeds = [g.feed for g in seen.direct if g.test == "drop" and g.feed]
+    if not feeds or len(open_coils) != 1 or not _arc_hidden(detectable):
+        return None
+    feed = feed_across(seen.winding, open_coils[0], feeds[0].amps)
+    if {feed.into, feed.out} in [{f.into, f.out} for f in feeds]:
+        return None
+    return NextReading("drop", *_first_pair(seen.winding, feed.out), feed, PAST_THE_OPEN)
+
+
+def _arc_hidden(detectable: Mapping[str, Detectable]) -> bool:
+    kinds = ("high-resistance-joint", "shorted-coil", "turn-short")
+    return any(d.hidden and d.severity for name in kinds if (d := detectable.get(name)) is not None)
 
 
 def _first_pair(winding: Winding, bar: int) -> tuple[int, int]:
