@@ -170,8 +170,8 @@ def _verdict(
 ) -> Verdict:
     if 1 - sound >= SURE:
         return "faulty"
-    between_bars = [d for name, d in detectable.items() if name != "grounded-coil" and d.severity]
-    looked = any(len(d.hidden) <= OUT_OF_SIGHT * winding.bars for d in between_bars)
+    of_coils = [d for name, d in detectable.items() if name not in ("grounded-coil", "bar-bridge")]
+    looked = any(d.severity and len(d.hidden) <= OUT_OF_SIGHT * winding.bars for d in of_coils)
     return "sound" if sound >= SURE and looked and not contradictory else "undecided"
 
 

@@ -3,7 +3,7 @@
 The expected gain in log likelihood of a fault against the best explanation is half the squared signal left
 after gain and drift have had their say, and no more for one reading than a bad touch can explain away. It
 scatters by the root of twice itself, so a fault shows with 95 % probability when the gain less 1.645 of that
-scatter still beats the prior odds.
+scatter still beats the prior odds and what the evidence pays for a severity that had to be fitted.
 """
 
 from __future__ import annotations
@@ -18,9 +18,13 @@ from barwise.inspect.armature.hypotheses import (
     BRIDGE,
     JOINT,
     NONE,
+    PRIOR_COUNT,
     Hypotheses,
+    log_prior,
+    nothing_wrong,
     paired,
     possible_kinds,
+    severity_prior,
 )
 from barwise.inspect.armature.likelihood import Meter
 from barwise.inspect.armature.prediction import EXCITER_MEAN, STATE, Predictor
@@ -30,12 +34,12 @@ Array = NDArray[np.float64]
 
 ONE_READING = 7.0
 """Most that one reading can say for a fault before a bad touch is the simpler tale [log]."""
-PRIOR_ODDS = 8.0
-"""What a fault at one place must overcome to be called with 90 % [log]: 0.9/0.1 and its prior."""
+CALLED = float(np.log(9.0))
+"""Posterior odds at which a fault is called [log]: 90 %."""
 SEEN_AT_ALL = 6.0
 """Below this gain a fault at its worst is not considered, but said to be out of sight [log]."""
-RATIOS = np.array([0.01, 0.05, 0.1, 0.2, 0.4, 0.8, 1.5, 3.0, 7.0, 20.0, 60.0])
-FACTORS = np.array([1.03, 1.06, 1.1, 1.15, 1.2, 1.3, 1.5, 2.0, 5.0])
+RATIOS = np.array([0.01, 0.05, 0.1, 0.2, 0.4, 0.6, 0.8, 1.2, 2.0, 3.5, 7.0, 14.0])
+FACTORS = np.array([1.15, 1.2, 1.25, 1.3, 1.4, 1.5, 1.75, 2.0, 3.0, 5.0])
 
 
 def severities(kind: int) -> Array:
@@ -65,7 +69,8 @@ def mildest_shown(
     while (low < high).any():
         middle = (low + high) // 2
         rungs = _rungs(winding, np.minimum(middle, count - 1))
-        seen = shown(expected_gain(predictor, meter, base, theta, rungs)).reshape(low.shape)
+        gain = expected_gain(predictor, meter, base, theta, rungs)
+        seen = _shown(gain, _price(winding, base, rungs, gain)).reshape(low.shape)
         undecided = low < high
         low = np.where(undecided & seen, middle + 1, low)
         high = np.where(undecided & ~seen, middle, high)
@@ -105,9 +110,33 @@ def expected_gain(
     return gain
 
 
-def shown(gain: Array) -> NDArray[np.bool_]:
+def _shown(gain: Array, price: Array) -> NDArray[np.bool_]:
     """Whether a fault with this expected gain shows with 95 % probability."""
-    return np.asarray(gain - 1.645 * np.sqrt(2 * gain) >= PRIOR_ODDS)
+    return np.asarray(gain - 1.645 * np.sqrt(2 * gain) >= price)
+
+
+def _price(winding: Winding, base: Hypotheses, added: Hypotheses, gain: Array) -> Array:
+    """Log odds that a fault must overcome: its prior, the call, and its severity's share of the prior.
+
+    A severity known to within s where s_0 was thought possible costs log(s_0 / s) + z^2 / 2; s follows from
+    the gain, as the signal goes with 1 / (1 + bridge) or with (factor - 1).
+    """
+    mean, sd = severity_prior(added.kind, winding.turns_per_coil)
+    u = added.severity
+    bridge, factor = np.exp(u), np.maximum(np.exp(u), 1.0 + 1e-6)
+    slope = np.where(added.kind == JOINT, factor / (factor - 1), bridge / (1 + bridge))
+    known = np.minimum(1 / (slope * np.sqrt(2 * np.maximum(gain[:, None], 0.5))), sd)
+    fitted = np.log(sd / known) + 0.5 * ((u - mean) / sd) ** 2
+    graded = np.isin(added.kind, (BRIDGE, JOINT, BAR_BRIDGE))
+    one_more = np.log(PRIOR_COUNT[0] / PRIOR_COUNT[1])
+    if (base.kind != NONE).any():
+        one_more = np.log(PRIOR_COUNT[1] / PRIOR_COUNT[2])
+    place = (
+        log_prior(nothing_wrong(), winding)
+        - log_prior(added, winding)
+        + np.log(PRIOR_COUNT[1] / PRIOR_COUNT[0])
+    )
+    return np.asarray(CALLED + one_more + place + np.where(graded, fitted, 0.0)[:, 0])
 
 
 def _means(

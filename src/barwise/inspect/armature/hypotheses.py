@@ -40,6 +40,8 @@ PRIOR_GROUND = 0.1
 PRIOR_KIND = {BRIDGE: 0.35, JOINT: 0.2, OPEN: 0.15, BAR_BRIDGE: 0.15, REVERSED: 0.15}
 JOINT_FLOOR = float(np.log(1.12))
 """A coil less than 12 % above its neighbours is not called a bad joint."""
+WEAKEST_BRIDGE = float(np.log(25.0))
+"""A path that takes less than 4 % of a coil's current is within what sound coils differ by."""
 
 
 @dataclass(frozen=True)
@@ -88,12 +90,12 @@ def severity_prior(kind: Ints, turns: int) -> tuple[Array, Array]:
 
     u is the log of bridge over coil resistance, or of coil with joint over healthy coil.
     """
-    bridge_mean, bridge_sd = (np.log(0.05), 1.6) if turns == 1 else (np.log(0.3), 2.0)
+    bridge_mean, bridge_sd = (np.log(0.1), 1.9) if turns == 1 else (np.log(0.3), 2.0)
     mean = np.select(
         [kind == BRIDGE, kind == JOINT, kind == BAR_BRIDGE],
-        [bridge_mean, np.log(2.0), np.log(0.05)],
+        [bridge_mean, np.log(2.0), np.log(0.1)],
     )
-    sd = np.select([kind == BRIDGE, kind == JOINT, kind == BAR_BRIDGE], [bridge_sd, 0.5, 1.6], 1.0)
+    sd = np.select([kind == BRIDGE, kind == JOINT, kind == BAR_BRIDGE], [bridge_sd, 0.5, 1.9], 1.0)
     return np.asarray(mean, dtype=float), np.asarray(sd, dtype=float)
 
 

@@ -23,6 +23,8 @@ from barwise.measure.readings import Reading, Test
 
 Array = NDArray[np.float64]
 
+DIGIT = {"drop": 1e-5, "induced": 1e-4, "resistance": 1e-6}
+"""What a meter at the bench resolves [V, ohm]: common practice, no source."""
 WORTH_TAKING = 0.02
 """Least information worth a probe [nat]."""
 
@@ -32,9 +34,12 @@ def candidates(seen: Observations) -> list[Reading]:
     winding = seen.winding
     pairs = BarWalk(winding, "drop").places
     feeds = [g.feed for g in seen.direct if g.test == "drop" and g.feed is not None]
-    feeds = feeds or [usual_feed(winding)]
-    feeds.append(moved_feed(winding, feeds[0]))
-    out = [_hypothetical("drop", pair, feed) for feed in dict.fromkeys(feeds) for pair in pairs]
+    resistance = any(g.test == "resistance" for g in seen.direct)
+    out = [_hypothetical("resistance", pair, None) for pair in pairs if resistance]
+    if not resistance:
+        feeds = feeds or [usual_feed(winding)]
+    feeds += [moved_feed(winding, feed) for feed in feeds[:1]]
+    out += [_hypothetical("drop", pair, feed) for feed in dict.fromkeys(feeds) for pair in pairs]
     if seen.induced is not None:
         out += [_hypothetical("induced", pair, None) for pair in pairs]
     return out
@@ -68,7 +73,7 @@ def most_telling(
     offered = candidates(seen)
     means = np.concatenate([_foreseen(seen, predictor, offered, e) for e in explanations])
     share = np.array([p for _, _, p in explanations])
-    digit = np.array([1e-4 if r.test == "induced" else 1e-5 for r in offered])
+    digit = np.array([DIGIT[r.test] for r in offered])
     sigma = np.sqrt((0.006 * means) ** 2 + digit**2)
     information = mutual_information(share / share.sum(), means, sigma)
     best = int(np.argmax(information))

@@ -24,6 +24,8 @@ from barwise.measure.readings import Reading
 Array = NDArray[np.float64]
 Ints = NDArray[np.intp]
 
+UNLIKE_COILS = 0.02
+"""Sound coils differ by half a percent or so; what many of them add up to, over one pair's drop [1]."""
 DIRECT_TESTS = ("drop", "shaft-drop", "resistance")
 
 OFTEN = 4
@@ -150,10 +152,18 @@ def _group(test: str, members: Sequence[tuple[int, Reading]]) -> Group:
         value=value,
         pair=np.array(pair, dtype=np.intp),
         time=np.linspace(-0.5, 0.5, count) if count > 1 else np.zeros(1),
-        floor=np.maximum(digit * np.sqrt(ROUNDING + FLICKER), 1e-9 * np.abs(value).max(initial=1e-9)),
+        floor=_floor(test, value, digit),
         speaks_for=tuple((i,) for i, _ in members),
     )
     return _drawn_together(group)
+
+
+def _floor(test: str, value: Array, digit: Array) -> Array:
+    """Uncertainty that does not shrink with the reading; a drop to the shaft passes many unlike coils."""
+    least = np.maximum(digit * np.sqrt(ROUNDING + FLICKER), 1e-9 * np.abs(value).max(initial=1e-9))
+    if test != "shaft-drop" or len(value) < 3:
+        return np.asarray(least)
+    return np.asarray(np.hypot(least, UNLIKE_COILS * float(np.median(np.abs(np.diff(value))))))
 
 
 def _drawn_together(group: Group) -> Group:

@@ -14,8 +14,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from barwise.inspect.armature.hypotheses import (
+    BAR_BRIDGE,
+    BRIDGE,
     JOINT,
     JOINT_FLOOR,
+    WEAKEST_BRIDGE,
     Hypotheses,
     exciter_visible,
 )
@@ -124,7 +127,8 @@ def _bounded(
     new = theta + np.clip(step, -1.5 * prior_sd, 1.5 * prior_sd)
     at = predictor.layout.severity
     lowest = np.where(hypotheses.kind == JOINT, JOINT_FLOOR, -HIGHEST)
-    new[:, at:] = np.clip(new[:, at:], lowest, HIGHEST)
+    bridged = (hypotheses.kind == BRIDGE) | (hypotheses.kind == BAR_BRIDGE)
+    new[:, at:] = np.clip(new[:, at:], lowest, np.where(bridged, WEAKEST_BRIDGE, HIGHEST))
     return new
 
 

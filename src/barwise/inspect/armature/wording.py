@@ -175,7 +175,7 @@ def unseen_next(
         return NextReading("drop", *_first_pair(winding, 1), usual_feed(winding), why)
     gap = _unread(seen) if by_direct else []
     unread = _read_on(gap, feeds, winding) if gap else None
-    if unread and any(SHOWN_BY[n] == "drop" for n in blind):
+    if unread and (len(gap) > winding.bars / 4 or any(SHOWN_BY[n] == "drop" for n in blind)):
         return unread
     if not seen.lamp and not seen.ground_ohm:
         return NextReading("ground", 1, None, None, "nothing taken so far can show a ground")
@@ -275,7 +275,7 @@ def _why(
         text += f" (a path of up to {limit or 0:.3g} times a coil's own resistance)"
     elif fault == "turn-short":
         text += f" from {severity['turns']:.0f} of {winding.turns_per_coil} turns"
-    else:
+    elif not hidden:
         text += " wherever it is"
     if hidden:
         text += f"; out of sight at {len(hidden)} of {winding.bars} places"
