@@ -3,8 +3,11 @@
 Every dimension, resistance and time is judged by this rule and no other. The state of knowledge about
 the true value is a normal distribution (Student's t where few degrees of freedom stand behind the
 uncertainty) with the measured value as its centre and the standard uncertainty as its spread. Accept
-when the probability of conformity is at least the level, reject when that of non-conformity is, else
-undecided. Value, limit and uncertainty stand in one unit, whichever it is.
+when the probability of conformity is at least the level, reject when that of being beyond one of the
+limits is, else undecided. Value, limit and uncertainty stand in one unit, whichever it is.
+
+Where the uncertainty is larger than the tolerance is wide, to be beyond one limit or the other can be
+near certain though nobody knows which. That speaks against the instrument, not the part: undecided.
 
 Sources (all from memory)
 -------------------------
@@ -139,21 +142,16 @@ def conformity(
     >>> conformity(1.6472, 0.00015, Limit(lower=1.6470))[0]  # doctest: +ELLIPSIS
     0.9087...
     """
-    _check(value, standard_uncertainty, degrees_of_freedom)
+    under, over = _beyond(value, standard_uncertainty, limit, degrees_of_freedom)
     if standard_uncertainty == 0:
-        return (1.0, 0.0) if limit.holds(value) else (0.0, 1.0)
-
-    def tail(distance: float | None) -> float:
-        return 0.0 if distance is None else below(distance / standard_uncertainty, degrees_of_freedom)
-
-    short = None if limit.lower is None else limit.lower - value
-    room = None if limit.upper is None else limit.upper - value
-    if short is None or room is None:
-        out = short if room is None else -room
-        return tail(None if out is None else -out), tail(out)
-    # The side nearer to the tail is subtracted there, where both terms are small.
-    inside = tail(-short) - tail(-room) if short > 0 else tail(room) - tail(short)
-    return max(0.0, inside), min(1.0, tail(short) + tail(-room))
+        return 1 - under - over, under + over
+    # How far the value is past each limit; both negative inside.
+    past_lower = -math.inf if limit.lower is None else (limit.lower - value) / standard_uncertainty
+    past_upper = -math.inf if limit.upper is None else (value - limit.upper) / standard_uncertainty
+    # The difference is taken at the end of the distribution where both of its terms are small.
+    near, far = (past_lower, -past_upper) if past_lower > 0 else (past_upper, -past_lower)
+    within = below(-near, degrees_of_freedom) - below(-far, degrees_of_freedom)
+    return max(0.0, within), min(1.0, under + over)
 
 
 def decide(
@@ -188,7 +186,7 @@ def decide(
     _check_level(level)
     within, beyond = conformity(value, standard_uncertainty, limit, degrees_of_freedom)
     return Decision(
-        outcome=_outcome(within, beyond, level),
+        outcome=_outcome(value, standard_uncertainty, limit, level, degrees_of_freedom),
         value=value,
         standard_uncertainty=standard_uncertainty,
         limit=limit,
@@ -274,11 +272,10 @@ def _largest_deciding_uncertainty(decision: Decision) -> float:
         return nearest / quantile(level)
 
     def decided(uncertainty: float) -> bool:
-        return max(conformity(value, uncertainty, limit)) >= level
+        return _outcome(value, uncertainty, limit, level) != "undecided"
 
-    # With so little uncertainty that the nearer side is far off the answer is plain: start there. Few
-    # degrees of freedom may have left undecided what the same uncertainty, well known, decides.
-    return _edge(decided, nearest / quantile((1 + level) / 2), decision.standard_uncertainty)
+    # Were the far side as near as the near one, each tail had half the chance; were it away, all of it.
+    return _edge(decided, nearest / quantile((1 + level) / 2), nearest / quantile(level))
 
 
 def _repeats(decision: Decision, repeatability: float, fixed: float, estimated: bool) -> int | None:
@@ -288,7 +285,7 @@ def _repeats(decision: Decision, repeatability: float, fixed: float, estimated: 
         random = repeatability / math.sqrt(count)
         total = math.hypot(random, fixed)
         freedom = (count - 1) * (total / random) ** 4 if estimated else math.inf
-        if max(conformity(decision.value, total, decision.limit, freedom)) >= decision.level:
+        if _outcome(decision.value, total, decision.limit, decision.level, freedom) != "undecided":
             return count
     return None
 
@@ -305,10 +302,32 @@ def _edge(holds: Callable[[float], bool], inside: float, outside: float) -> floa
     return inside
 
 
-def _outcome(within: float, beyond: float, level: float) -> Outcome:
-    if within >= level:
+def _outcome(
+    value: float,
+    standard_uncertainty: float,
+    limit: Limit,
+    level: float,
+    degrees_of_freedom: float = math.inf,
+) -> Outcome:
+    if conformity(value, standard_uncertainty, limit, degrees_of_freedom)[0] >= level:
         return "accept"
-    return "reject" if beyond >= level else "undecided"
+    beyond_one = max(_beyond(value, standard_uncertainty, limit, degrees_of_freedom))
+    return "reject" if beyond_one >= level else "undecided"
+
+
+def _beyond(
+    value: float, standard_uncertainty: float, limit: Limit, degrees_of_freedom: float
+) -> tuple[float, float]:
+    """Probability that the true value is below the lower limit, and that it is above the upper one."""
+    _check(value, standard_uncertainty, degrees_of_freedom)
+    past = (
+        -math.inf if limit.lower is None else limit.lower - value,
+        -math.inf if limit.upper is None else value - limit.upper,
+    )
+    if standard_uncertainty == 0:
+        return float(past[0] > 0), float(past[1] > 0)
+    under, over = (below(distance / standard_uncertainty, degrees_of_freedom) for distance in past)
+    return under, over
 
 
 def _check(value: float, standard_uncertainty: float, degrees_of_freedom: float) -> None:
