@@ -1,0 +1,32 @@
+"""`python -m benchmarks`: all figures, or those of one benchmark."""
+
+from __future__ import annotations
+
+import argparse
+
+from benchmarks import armature_accuracy, armature_speed, pages
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(
+        prog="python -m benchmarks", description="Make the figures of the documents."
+    )
+    named = parser.add_subparsers(dest="name")
+    armature_speed.options(named.add_parser("speed", help="how fast the engine is on this machine"))
+    armature_accuracy.options(named.add_parser("accuracy", help="how often the diagnosis is right"))
+    named.add_parser("pages", help="write the kept figures into the documents")
+    chosen = parser.parse_args()
+    if chosen.name in (None, "speed"):
+        print("Speed: a minute or two")
+        speed = armature_speed.run(chosen if chosen.name else parser.parse_args(["speed"]))
+        print(pages.speed_table(speed))
+    if chosen.name in (None, "accuracy"):
+        print("Accuracy: about a second for each armature")
+        accuracy = armature_accuracy.run(chosen if chosen.name else parser.parse_args(["accuracy"]))
+        print(pages.accuracy_table(accuracy))
+    if chosen.name in (None, "pages"):
+        pages.write()
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,175 @@
+"""How often the diagnosis is right, on made armatures, beside a rule of thumb and an oracle.
+
+    python -m benchmarks accuracy --count 2000 --spice 500
+
+Writes docs/figures/armature-accuracy.json and the reliability diagram; the tables of
+docs/armature-accuracy.md are written from that file.
+"""
+
+from __future__ import annotations
+
+import argparse
+import hashlib
+import json
+import time
+from collections.abc import Sequence
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from typing import Any
+
+from barwise.inspect.armature import diagnose
+from benchmarks import calibration, counting, smallest_fault
+from benchmarks import oracle as oracle_module
+from benchmarks.counting import Outcome
+from benchmarks.made_set import COLUMNS, SEED, Case, made_set, read_set, readings_of, spread, winding_of
+from benchmarks.oracle import Oracle, drifts_of
+from benchmarks.reliability_picture import reliability_picture
+
+FIGURES = Path("docs/figures")
+JUDGES = ("barwise", "rule_of_thumb", "oracle")
+
+
+@dataclass(frozen=True)
+class Counted:
+    """One case, seen through each choice of tests (keys of `COLUMNS`)."""
+
+    solver: str
+    outcomes: dict[str, dict[str, Outcome]]
+    stated: dict[str, list[calibration.Stated]]
+    intervals: dict[str, list[calibration.Interval]]
+    seconds: float
+
+
+def asked_oracle(cases: Sequence[Case]) -> list[dict[str, Outcome]]:
+    """Outcomes of the oracle by choice of tests; kept in build/, for they are slow."""
+    path = Path("build") / f"oracle-{_print_of(cases)}.json"
+    if path.exists():
+        kept = json.loads(path.read_text())
+        return [{name: Outcome(**values) for name, values in one.items()} for one in kept]
+    found = []
+    for number, one in enumerate(spread(_ask, cases), start=1):
+        found.append(one)
+        if number % 100 == 0:
+            print(f"{number} of {len(cases)} armatures shown to the oracle", flush=True)
+    path.parent.mkdir(exist_ok=True)
+    path.write_text(json.dumps([{name: asdict(o) for name, o in one.items()} for one in found]))
+    return found
+
+
+def _ask(case: Case) -> dict[str, Outcome]:
+    oracle = Oracle(case, drifts_of(case, SEED))
+    return {
+        name: counting.outcome(case, oracle.answer(column))
+        for name, column in COLUMNS.items()
+        if column.takes(case)
+    }
+
+
+def _print_of(cases: Sequence[Case]) -> str:
+    """A fingerprint of the cases and of the oracle's own code."""
+    mark = hashlib.sha256(json.dumps(cases).encode())
+    for module in (Path(oracle_module.__file__), Path(counting.__file__)):
+        mark.update(module.read_bytes())
+    return mark.hexdigest()[:12]
+
+
+def count_case(task: tuple[Case, dict[str, Outcome]]) -> Counted:
+    """Judge one case by barwise and the rule of thumb, and put what the oracle made of it beside them."""
+    case, oracle = task
+    outcomes: dict[str, dict[str, Outcome]] = {}
+    stated, intervals = {}, {}
+    spent = 0.0
+    for name, column in COLUMNS.items():
+        if not column.takes(case):
+            continue
+        readings = readings_of(case, column.tests)
+        began = time.perf_counter()
+        diagnosis = diagnose(winding_of(case), readings)
+        spent += time.perf_counter() - began
+        answers = {
+            "barwise": counting.answer_of(diagnosis),
+            "rule_of_thumb": counting.rule_of_thumb(case, column.tests),
+        }
+        outcomes[name] = {judge: counting.outcome(case, answer) for judge, answer in answers.items()}
+        if name in oracle:
+            outcomes[name]["oracle"] = oracle[name]
+        stated[name] = calibration.stated_faults(case, diagnosis)
+        intervals[name] = calibration.severity_intervals(case, diagnosis)
+    return Counted(case["solver"], outcomes, stated, intervals, spent)
+
+
+def figures(counted: Sequence[Counted], trials: Sequence[smallest_fault.Trial]) -> dict[str, Any]:
+    """Everything that is quoted, as plain values."""
+    solvers = ("dense", "ngspice")
+    return {
+        "set": {
+            "armatures": len(counted),
+            **{f"by_{s}": sum(c.solver == s for c in counted) for s in solvers},
+            "seed": SEED,
+        },
+        "tests": {name: _column(counted, name) for name in COLUMNS},
+        "by_solver": {
+            solver: counting.counts([c.outcomes["all"]["barwise"] for c in counted if c.solver == solver])
+            for solver in solvers
+            if any(c.solver == solver for c in counted)
+        },
+        "smallest_detectable": smallest_fault.shares(trials),
+    }
+
+
+def _column(counted: Sequence[Counted], name: str) -> dict[str, Any]:
+    taken = [c for c in counted if name in c.outcomes]
+    judges = {
+        judge: counting.counts([c.outcomes[name][judge] for c in taken if judge in c.outcomes[name]])
+        for judge in JUDGES
+    }
+    stated = [s for c in taken for s in c.stated[name]]
+    first = [s for s in stated if s.first]
+    runners_up = [s for s in stated if not s.first]
+    return {
+        **{judge: shares for judge, shares in judges.items() if shares},
+        "calibration": {
+            label: _calibrated(some)
+            for label, some in (("named", stated), ("first", first), ("runners_up", runners_up))
+        },
+        "intervals": calibration.coverage([i for c in taken for i in c.intervals[name]]),
+    }
+
+
+def _calibrated(stated: Sequence[calibration.Stated]) -> dict[str, Any]:
+    bins = calibration.reliability(stated)
+    return {
+        "count": len(stated),
+        "expected_calibration_error": calibration.expected_calibration_error(bins),
+        "bins": [asdict(b) for b in bins],
+    }
+
+
+def options(parser: argparse.ArgumentParser) -> None:
+    """Options of the command."""
+    parser.add_argument("--count", type=int, default=2000, help="armatures made")
+    parser.add_argument("--spice", type=int, default=None, help="of these by ngspice; a quarter")
+    parser.add_argument("--cases", type=Path, help="a set made before; the oracle is not asked")
+    parser.add_argument("--no-oracle", action="store_true")
+    parser.add_argument("--smallest", type=int, default=1, help="trials of each smallest fault")
+    parser.add_argument("--out", type=Path, default=FIGURES, help="folder of the figures")
+
+
+def run(chosen: argparse.Namespace) -> dict[str, Any]:
+    """Count, write the figures, and return them."""
+    spice = chosen.count // 4 if chosen.spice is None else chosen.spice
+    cases = read_set(chosen.cases) if chosen.cases else made_set(chosen.count, spice)
+    # the oracle must know how a case was made, so only the set's own are shown to it
+    asked = [{} for _ in cases] if chosen.no_oracle or chosen.cases else asked_oracle(cases)
+    counted = []
+    for number, one in enumerate(spread(count_case, list(zip(cases, asked, strict=True))), start=1):
+        counted.append(one)
+        if number % 100 == 0:
+            print(f"{number} of {len(cases)} armatures counted", flush=True)
+    trials = smallest_fault.trials(cases, chosen.smallest) if chosen.smallest else []
+    found = figures(counted, trials)
+    chosen.out.mkdir(parents=True, exist_ok=True)
+    (chosen.out / "armature-accuracy.json").write_text(json.dumps(found, indent=1) + "\n")
+    picture = reliability_picture({n: found["tests"][n]["calibration"]["named"] for n in COLUMNS})
+    (chosen.out / "armature-reliability.svg").write_text(picture)
+    return found
