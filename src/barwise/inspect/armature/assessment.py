@@ -59,6 +59,8 @@ MOST_TOLD = 4
 OUT_OF_SIGHT = 0.25
 """An armature is not called sound with more of it than this out of sight of every test."""
 SUSPECT = 0.5
+UNLIKE_COIL = 0.007
+"""How far a sound coil's resistance may lie from its fellows' [1]: common practice, no source."""
 TOO_MANY_BAD = 0.15
 """Share of doubted readings above which no explanation is trusted."""
 DOUBT = 0.5
@@ -330,7 +332,8 @@ def _severity(telling: Telling, fault: Fault, kind: int, place: int) -> dict[str
     column = int(np.flatnonzero((h.kind[telling.row] == kind) & (h.place[telling.row] == place))[0])
     u = float(h.severity[telling.row, column])
     at = lay.severity + column
-    spread = 1.96 * float(np.sqrt(max(fit.covariance[telling.row, at, at], 0.0)))
+    unlike = UNLIKE_COIL * (1.0 if kind == JOINT else 1.0 + float(np.exp(u)))
+    spread = 1.96 * float(np.sqrt(max(fit.covariance[telling.row, at, at], 0.0) + unlike**2))
     low, high = float(np.exp(u - spread)), float(np.exp(u + spread))
     if isinstance(fault, HighResistanceJoint):
         out = {"factor": fault.factor, "factor_low": max(1.0, low), "factor_high": high}

@@ -90,12 +90,12 @@ def severity_prior(kind: Ints, turns: int) -> tuple[Array, Array]:
 
     u is the log of bridge over coil resistance, or of coil with joint over healthy coil.
     """
-    bridge_mean, bridge_sd = (np.log(0.1), 1.9) if turns == 1 else (np.log(0.3), 2.0)
+    bridge_mean, bridge_sd = (np.log(0.08), 1.4) if turns == 1 else (np.log(0.3), 2.0)
     mean = np.select(
         [kind == BRIDGE, kind == JOINT, kind == BAR_BRIDGE],
-        [bridge_mean, np.log(2.0), np.log(0.1)],
+        [bridge_mean, np.log(2.0), np.log(0.08)],
     )
-    sd = np.select([kind == BRIDGE, kind == JOINT, kind == BAR_BRIDGE], [bridge_sd, 0.5, 1.9], 1.0)
+    sd = np.select([kind == BRIDGE, kind == JOINT, kind == BAR_BRIDGE], [bridge_sd, 0.5, 1.4], 1.0)
     return np.asarray(mean, dtype=float), np.asarray(sd, dtype=float)
 
 
