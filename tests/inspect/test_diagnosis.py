@@ -177,6 +177,17 @@ def test_a_meter_that_loads_the_winding_shows_an_open_coil_on_the_exciter(read, 
     assert diagnosis.smallest_detectable["open-coil"].severity
 
 
+@pytest.mark.parametrize("meter_ohm", [0.3, 3.0])
+def test_a_loading_meter_is_reckoned_with_the_coils_own_resistance_whatever_the_fault_does_to_the_drops(
+    read, wound: Wound, meter_ohm: float
+) -> None:
+    """After an open coil all the current goes one way, so healthy coils read up to twice as high."""
+    readings = read(wound, [Fault("open-coil", 6)], ("drop", "induced"), meter_ohm=meter_ohm)
+    diagnosis = diagnose(winding_of(wound), readings, meter_ohm=meter_ohm)
+    assert [(f.fault, f.coil) for f in diagnosis.findings if f.explanation == 1] == [("open-coil", 6)]
+    assert diagnosis.suspects == ()
+
+
 @pytest.mark.parametrize("seed", range(4))
 def test_the_interval_of_the_severity_holds_the_truth(read, wound: Wound, seed: int) -> None:
     joint = diagnose(

@@ -28,7 +28,10 @@ from barwise.inspect.armature.hypotheses import (
     REVERSED,
     Hypotheses,
     as_fault,
+    log_prior,
     nothing_wrong,
+    possible_kinds,
+    singles,
 )
 from barwise.inspect.armature.likelihood import GAIN_NOISE, Meter
 from barwise.inspect.armature.next_reading import most_telling, moved_feed, usual_feed
@@ -191,10 +194,25 @@ def _prepared(seen: Observations, meter_ohm: float | None) -> tuple[Predictor, M
     look = first_look(predictor, meter, Pool.of_singles(nothing_wrong()))
     predictor = replace(predictor, level=float(look.level[0]), strength=float(look.strength[0]))
     if meter_ohm is not None and seen.induced is not None:
-        coil_ohm = seen.winding.coil_resistance_ohm or float(np.exp(predictor.level))
-        if seen.direct or seen.winding.coil_resistance_ohm:
+        coil_ohm = seen.winding.coil_resistance_ohm or _coil_ohm(predictor, meter)
+        if coil_ohm is not None:
             predictor = replace(predictor, meter_ratio=meter_ohm / coil_ohm)
     return predictor, meter
+
+
+def _coil_ohm(predictor: Predictor, meter: Meter) -> float | None:
+    """Resistance of a healthy coil as the likeliest single fault makes it out of the direct readings [ohm].
+
+    A fault changes how the current divides, and so what the readings would say of a healthy winding's coils.
+    """
+    winding = predictor.seen.winding
+    if not predictor.seen.direct:
+        return None
+    everywhere = np.ones((len(possible_kinds(winding)), winding.bars), dtype=bool)
+    each = Hypotheses.join(nothing_wrong(), singles(winding, everywhere))
+    look = first_look(predictor, meter, Pool.of_singles(each))
+    score = look.density[:, : predictor.direct_count].sum(axis=1) + log_prior(each, winding)
+    return float(np.exp(look.level[int(np.argmax(score))]))
 
 
 def _gain_noise(seen: Observations) -> tuple[float, float]:
