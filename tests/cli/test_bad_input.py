@@ -234,6 +234,13 @@ def test_bars_of_different_rings_are_refused_with_the_line(run: Run) -> None:
     assert "line 3" in err
 
 
+def test_equalizers_at_some_bars_only_are_refused_rather_than_diagnosed_wrongly(run: Run) -> None:
+    sheet = {"kind": "lap", "poles": 4, "bars": 32, "equalizers": 5}
+    code, out, err = run(["drop,1,2,3.5,mV,1,9,10"], sheet, "--json")
+    assert (code, out, err.count("\n")) == (2, "", 1)
+    assert "needs every bar equalized (16) or none" in err
+
+
 @pytest.mark.parametrize("bars", [3, 4, 200])
 def test_very_small_and_very_large_commutators_are_answered(bars: int, run: Run) -> None:
     sheet = {"kind": "lap", "poles": 2, "bars": bars}

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from barwise.errors import InputError
+from barwise.errors import InputError, WindingError
 from barwise.inspect.armature import wording
 from barwise.inspect.armature.blade import blade_gain
 from barwise.inspect.armature.detectability import (
@@ -48,6 +48,7 @@ from barwise.inspect.diagnosis import (
     Verdict,
 )
 from barwise.machine.faults import Fault, HighResistanceJoint, ShortedCoil, TurnShort
+from barwise.machine.kernel import fully_equalized
 from barwise.machine.winding import Winding
 from barwise.measure.readings import Reading
 
@@ -110,7 +111,7 @@ def diagnose(winding: Winding, readings: Sequence[Reading], meter_ohm: float | N
     InputError
         If there are no readings.
     WindingError
-        If a feed joins bars that the winding does not join.
+        If a feed joins bars that the winding does not join, or only some of the bars have equalizers.
     """
     found = explain(winding, readings, meter_ohm)
     seen = found[0].predictor.seen
@@ -145,10 +146,20 @@ def explain(
     """
     if not readings:
         raise InputError("readings", "none", "at least one reading")
+    _check_equalizers(winding)
     _check_closures(winding, readings)
     seen = observe(winding, readings)
     predictor, meter = _prepared(seen, meter_ohm)
     return reweighed(search(predictor, meter, _visible(predictor, meter)))
+
+
+def _check_equalizers(winding: Winding) -> None:
+    """With equalizers at some bars only, no two bars are alike, and the search counts on that they are."""
+    if winding.equalizers and not fully_equalized(winding):
+        every = winding.bars // winding.pole_pairs
+        raise WindingError(
+            f"equalizers: found {winding.equalizers}, and a diagnosis needs every bar equalized ({every}) or none"
+        )
 
 
 def _check_closures(winding: Winding, readings: Sequence[Reading]) -> None:
