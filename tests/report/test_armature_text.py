@@ -27,10 +27,10 @@ from barwise.report.fault_words import (
     explains,
     meaning,
     ohms_in_words,
-    probability_in_words,
     seen_at,
     seen_at_in_words,
 )
+from barwise.report.probability import probability_in_words
 
 WAVE = Winding("wave", poles=4, bars=57, progression="retrogressive", slots=29)
 LAP = Winding("lap", poles=4, bars=32, turns_per_coil=8)

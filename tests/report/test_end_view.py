@@ -125,7 +125,7 @@ def test_the_picture_shows_the_blamed_coil_its_places_and_the_suspect_reading() 
     picture = armature_picture(WAVE_57, diagnosis(WAVE_57))
     said = words(picture)
     assert "Faulty: one fault" in said
-    assert any("shorted coil 6, bars 6 and 34, slots 3 and 10" in line for line in said)
+    assert any("shorted coil, coil 6 (bars 6 and 34, slots 3 and 10): " in line for line in said)
     assert "one fault, seen at 2 places" in picture
     assert "20 to 21: bad touch" in said
     assert "coil 9" not in said

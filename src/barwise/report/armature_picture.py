@@ -10,7 +10,8 @@ from barwise.inspect.diagnosis import Diagnosis, Finding
 from barwise.machine.winding import Winding
 from barwise.report import svg
 from barwise.report.end_view import SIZE, Marks, add_end_view, describe, picture_title
-from barwise.report.fault_words import name_of
+from barwise.report.fault_words import name_of, named_place, seen_at_in_words
+from barwise.report.probability import probability_in_words
 from barwise.report.reading_strips import LEFT, add_strip, strips
 
 LINE = 22.0
@@ -51,7 +52,8 @@ def verdict_lines(winding: Winding, diagnosis: Diagnosis) -> list[str]:
     blamed = _blamed(diagnosis)
     if not blamed:
         return wrap(
-            f"{verdict}: these readings fit a sound armature, probability {diagnosis.sound_probability:.2f}",
+            f"{verdict}: these readings fit a sound armature, "
+            f"{probability_in_words(diagnosis.sound_probability)}.",
             COLUMNS,
         )
     lines = [f"{verdict}: {_plural(len(blamed))}"]
@@ -65,15 +67,10 @@ def _plural(count: int) -> str:
 
 
 def _said(winding: Winding, finding: Finding) -> str:
-    coil = "" if finding.coil is None else f" {finding.coil}"
-    fault = name_of(finding.fault)
-    slots = f", slots {' and '.join(map(str, finding.slots))}" if finding.slots else ""
-    seen = len(_pairs(winding, finding))
-    twice = f"; one fault, seen at {seen} places" if seen > 1 else ""
-    return (
-        f"{fault}{coil}, bars {finding.bars[0]} and {finding.bars[1]}"
-        f"{slots}: probability {finding.probability:.2f}{twice}"
-    )
+    sure = probability_in_words(finding.probability)
+    twice = seen_at_in_words(winding, finding)
+    said = f"{name_of(finding.fault)}, {named_place(finding)}: {sure}"
+    return f"{said}; {twice}." if twice else f"{said}."
 
 
 def _blamed(diagnosis: Diagnosis) -> list[Finding]:

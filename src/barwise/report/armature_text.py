@@ -18,11 +18,11 @@ from barwise.report.fault_words import (
     name_of,
     named_place,
     place_in_words,
-    probability_in_words,
     reading_in_words,
     seen_at_in_words,
     severity_in_words,
 )
+from barwise.report.probability import probability_in_words
 
 WIDTH = 96
 TOLD = 0.01

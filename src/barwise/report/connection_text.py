@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from barwise.inspect.armature.connection import Connection, Question, questions, same_circuit
 from barwise.report.armature_text import WIDTH
-from barwise.report.fault_words import probability_in_words
+from barwise.report.probability import probability_in_words
 from barwise.report.winding_text import PLEX_WORDS, winding_name
 
 SHOWN = 0.001

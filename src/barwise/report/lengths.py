@@ -33,16 +33,3 @@ def spread_text(metres: float, unit: str) -> str:
         return f"0 {unit}"
     decimals = max(0, 1 - math.floor(math.log10(number)))
     return f"{number:.{decimals}f} {unit}"
-
-
-def percent_text(probability: float) -> str:
-    """A probability in percent, without rounding it up to certainty.
-
-    Examples
-    --------
-    >>> percent_text(0.90879), percent_text(0.99999), percent_text(0.00001)
-    ('90.9 %', 'more than 99.9 %', 'less than 0.1 %')
-    """
-    if probability > 0.999:
-        return "more than 99.9 %"
-    return "less than 0.1 %" if probability < 0.001 else f"{100 * probability:.1f} %"

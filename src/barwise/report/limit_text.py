@@ -9,7 +9,8 @@ from typing import Any
 from barwise.measure.decision import Decision, Limit, Settling
 from barwise.measure.instrument import Measured
 from barwise.measure.units import UNITS
-from barwise.report.lengths import length_text, percent_text, spread_text
+from barwise.report.lengths import length_text, spread_text
+from barwise.report.probability import probability_in_words
 
 
 @dataclass(frozen=True)
@@ -34,7 +35,7 @@ def limit_text(judgement: Judgement) -> str:
     value = _shown(judgement, decision.value)
     lines = [
         f"{decision.outcome}: {value}{mean} against {_limit(judgement, decision.limit)}",
-        f"within the limit with a probability of {percent_text(decision.conforming)}; "
+        f"within the limit with a probability of {probability_in_words(decision.conforming)}; "
         f"{100 * decision.level:g} % either way decides",
         f"standard uncertainty {spread_text(decision.standard_uncertainty, unit)}{_parts(judgement)}",
     ]

@@ -6,8 +6,9 @@ from typing import Any
 
 from barwise.measure.micrometer import GRADUATIONS, ScaleReading
 from barwise.measure.misread import Explanation, MisreadCheck, Slip
-from barwise.report.lengths import length_text, percent_text
+from barwise.report.lengths import length_text
 from barwise.report.micrometer_picture import parts
+from barwise.report.probability import probability_in_words
 
 LOOK_AGAIN: dict[Slip, str] = {
     "as-read": "it is right as read",
@@ -66,14 +67,14 @@ def _explanation(shown: ScaleReading, way: Explanation) -> dict[str, Any]:
 
 def _question(shown: ScaleReading, check: MisreadCheck) -> list[str]:
     if not check.ask:
-        return [f"it fits what was expected: right as read with {percent_text(check.as_read)}"]
+        return [f"it fits what was expected: right as read with {probability_in_words(check.as_read)}"]
     best = check.best_slip
     unit, digit = shown.micrometer.graduation.unit, shown.micrometer.graduation.step_m
     would = "" if best.metres is None else f", which would be {length_text(best.metres, unit, digit)}"
     slip = LOOK_AGAIN[best.slip].format(much="much" if best.too_large_m > 0 else "little")
     return [
-        f"please look again: right as read with {percent_text(check.as_read)}",
-        f"{percent_text(best.probability)} for {slip}{would}",
+        f"please look again: right as read with {probability_in_words(check.as_read)}",
+        f"{probability_in_words(best.probability)} for {slip}{would}",
         "nothing was changed: the reading stands until you enter another",
     ]
 
