@@ -238,7 +238,7 @@ def test_equalizers_at_some_bars_only_are_refused_rather_than_diagnosed_wrongly(
     sheet = {"kind": "lap", "poles": 4, "bars": 32, "equalizers": 5}
     code, out, err = run(["drop,1,2,3.5,mV,1,9,10"], sheet, "--json")
     assert (code, out, err.count("\n")) == (2, "", 1)
-    assert "needs every bar equalized (16) or none" in err
+    assert "a diagnosis needs every bar equalized (16) or none" in err
 
 
 @pytest.mark.parametrize("bars", [3, 4, 200])

@@ -158,7 +158,7 @@ def _check_equalizers(winding: Winding) -> None:
     if winding.equalizers and not fully_equalized(winding):
         every = winding.bars // winding.pole_pairs
         raise WindingError(
-            f"equalizers: found {winding.equalizers}, and a diagnosis needs every bar equalized ({every}) or none"
+            f"equalizers: found {winding.equalizers}; a diagnosis needs every bar equalized ({every}) or none"
         )
 
 
