@@ -20,6 +20,7 @@ COMMANDS = {
     "micrometer": "barwise.cli.micrometer",
     "wear": "barwise.cli.wear",
     "limit": "barwise.cli.limit",
+    "commutator": "barwise.cli.commutator",
 }
 """Each command's function has its name, and stands in this module."""
 

@@ -1,9 +1,9 @@
 """Each bar by itself: sound, moved or burned, how high it stands and what hollow it has between the tracks.
 
 For every bar, particles of each of the three stories are drawn near what its readings say and weighted by how
-well they explain them (importance sampling). A reading is an interval, not a value with a bell curve round it:
-an indicator read to its graduation v says that the surface lies between v - q/2 and v + q/2, give or take the
-touch. With a half-thou indicator that makes the difference.
+well they explain them (importance sampling). A reading is an interval, not a value with a bell curve round
+it: an indicator read to its graduation v says that the surface lies between v - q/2 and v + q/2, give or
+take the touch. With a half-thou indicator that makes the difference.
 """
 
 from __future__ import annotations
@@ -12,9 +12,9 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import log_ndtr, ndtr, ndtri
 
 from barwise.inspect.commutator import pattern
+from barwise.inspect.commutator.bell import log_share_below, quantile, share_below
 from barwise.inspect.commutator.levels import Levels, ReadingTable, rounding_sd
 from barwise.inspect.commutator.pattern import Array, Rng, hollow
 
@@ -54,7 +54,7 @@ class BarDraws:
     def hollow_m(self, draws: Ints, bar: int, place: Array) -> Array:
         """Depth of one bar's hollow in these draws at these places, shape (len(draws), Z) [m]."""
         shape = (x[draws, bar][:, None] for x in (self.centre, self.width, self.flatness))
-        return self.depth_m[draws, bar][:, None] * hollow(place[None, :], *shape)
+        return np.asarray(self.depth_m[draws, bar][:, None] * hollow(place[None, :], *shape))
 
 
 def draw_bars(rng: Rng, table: ReadingTable, levels: Levels, draws: int) -> BarDraws:
@@ -125,7 +125,7 @@ class _Reader:
     def log_likelihood(self, surface: Array) -> Array:
         """Of all readings of each bar; `surface` has shape (C, P, T), the answer (C, P)."""
         away = self.off[:, None, :] - surface
-        share = ndtr((away + self.half) / self.touch) - ndtr((away - self.half) / self.touch)
+        share = share_below((away + self.half) / self.touch) - share_below((away - self.half) / self.touch)
         likely = (1 - pattern.SLIP_SHARE) * share + self.slip
         return np.asarray((np.log(likely) * self.taken[:, None, :]).sum(axis=2))
 
@@ -161,7 +161,7 @@ def _burned(rng: Rng, reader: _Reader, tracks: Array, variance: Array) -> _Story
     precision = 1 / pattern.BURN_SD**2 + twice - once**2 / stiff
     middle = (once * total / stiff - against) / precision
     fit = 0.5 * middle**2 * precision - 0.5 * np.log(precision)
-    fit += log_ndtr(middle * np.sqrt(precision))
+    fit += log_share_below(middle * np.sqrt(precision))
     kept, log_share = _keep(rng, fit)
     bars = np.arange(len(kept))[:, None]
     precision, middle, once = precision[bars, kept], middle[bars, kept], once[bars, kept]
@@ -186,9 +186,9 @@ def _keep(rng: Rng, fit: Array) -> tuple[Ints, Array]:
 def _not_negative(rng: Rng, middle: Array, spread: Array) -> tuple[Array, Array]:
     """Normal draws kept above 0 and the log of their density, less log(sqrt(2 pi))."""
     middle = np.maximum(middle, -2 * spread)
-    least = ndtr(-middle / spread)
+    least = share_below(-middle / spread)
     uniform = least + (1 - least) * rng.uniform(1e-9, 1, middle.shape)
-    value = np.maximum(middle + spread * ndtri(np.minimum(uniform, 1 - 1e-12)), 0.0)
+    value = np.maximum(middle + spread * quantile(np.minimum(uniform, 1 - 1e-12)), 0.0)
     log_density = -0.5 * ((value - middle) / spread) ** 2 - np.log(spread) - np.log(1 - least)
     return value, np.asarray(log_density)
 
@@ -202,7 +202,5 @@ def _choose(rng: Rng, weight: Array, draws: int) -> Ints:
     """Particles chosen by weight, evenly spread and then shuffled, shape (C, S)."""
     edges = np.cumsum(weight, axis=1)
     even = (np.arange(draws) + rng.uniform(size=(len(weight), 1))) / draws
-    chosen = [
-        np.minimum(np.searchsorted(edges[k], even[k]), weight.shape[1] - 1) for k in range(len(weight))
-    ]
+    chosen = [np.minimum(np.searchsorted(edges[k], even[k]), weight.shape[1] - 1) for k in range(len(weight))]
     return np.asarray(rng.permuted(np.stack(chosen), axis=1))

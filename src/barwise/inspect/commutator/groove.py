@@ -11,9 +11,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.special import log_ndtr, ndtr, ndtri
 
 from barwise.inspect.commutator import pattern
+from barwise.inspect.commutator.bell import log_share_below, quantile, share_below
 from barwise.inspect.commutator.pattern import Array, Rng, hollow
 
 TRIES = 600
@@ -75,7 +75,9 @@ def _try_grooves(rng: Rng, tracks: Array, height: Array) -> _Grooves:
     covariance = prior - gain @ across
     solved = np.linalg.solve(cover, np.broadcast_to(height, (TRIES, len(tracks)))[:, :, None])[:, :, 0]
     spread = np.sqrt(np.maximum(covariance[:, 2, 2], (1e-6 * pattern.THOU) ** 2))
-    log_weight = -0.5 * (solved @ height) - 0.5 * np.linalg.slogdet(cover)[1] + log_ndtr(mean[:, 2] / spread)
+    log_weight = (
+        -0.5 * (solved @ height) - 0.5 * np.linalg.slogdet(cover)[1] + log_share_below(mean[:, 2] / spread)
+    )
     weight = np.exp(log_weight - log_weight.max())
     return _Grooves(centre, width, flatness, mean, covariance, weight / weight.sum())
 
@@ -83,9 +85,9 @@ def _try_grooves(rng: Rng, tracks: Array, height: Array) -> _Grooves:
 def _amounts(rng: Rng, mean: Array, covariance: Array) -> Array:
     """Level, taper and depth drawn, depth first as it is not negative, shape (S, 3)."""
     spread = np.sqrt(covariance[:, 2, 2])
-    least = ndtr(-mean[:, 2] / spread)
+    least = share_below(-mean[:, 2] / spread)
     uniform = least + (1 - least) * rng.uniform(1e-12, 1 - 1e-12, len(mean))
-    depth = np.maximum(mean[:, 2] + spread * ndtri(np.minimum(uniform, 1 - 1e-12)), 0.0)
+    depth = np.maximum(mean[:, 2] + spread * quantile(np.minimum(uniform, 1 - 1e-12)), 0.0)
     slope = covariance[:, :2, 2] / covariance[:, 2, 2][:, None]
     rest = covariance[:, :2, :2] - slope[:, :, None] * covariance[:, None, 2, :2]
     factor = np.linalg.cholesky(rest + (1e-6 * pattern.THOU) ** 2 * np.eye(2))

@@ -1,11 +1,11 @@
 """Heights of bars and tracks: what the readings share round the commutator and along it.
 
-A reading is y = s(bar) + step(bar) + h(track) - burn + noise, with s a sum of harmonics, the first of them the
-eccentricity. Harmonics, steps and tracks are fitted together, each with its prior; readings far below the rest
-(burns) or far above (slips) do not take part.
+A reading is y = s(bar) + step(bar) + h(track) - burn + noise, with s a sum of harmonics, the first of them
+the eccentricity. Harmonics, steps and tracks are fitted together, each with its prior; readings far below
+the rest (burns) or far above (slips) do not take part.
 
-Source: Bayesian least squares, C. E. Rasmussen and C. K. I. Williams, Gaussian Processes for Machine Learning,
-2006, chapter 2 (from memory). The cavity of a bar is what all the other bars say of it.
+Source: Bayesian least squares, C. E. Rasmussen and C. K. I. Williams, Gaussian Processes for Machine
+Learning, 2006, chapter 2 (from memory). The cavity of a bar is what all the other bars say of it.
 """
 
 from __future__ import annotations
@@ -95,8 +95,9 @@ def fit_levels(table: ReadingTable) -> Levels:
     weight = np.ones(len(value))
     for _ in range(ROUNDS):
         precision = np.diag(1 / _prior_variance(waves.shape[1], bars, tracks, step))
-        covariance = np.linalg.inv(precision + design.T @ (design * (weight / noise**2)[:, None]))
-        mean = covariance @ (design.T @ (value * weight / noise**2))
+        information = precision + design.T @ (design * (weight / noise**2)[:, None])
+        covariance = np.asarray(np.linalg.inv(information), dtype=np.float64)
+        mean = np.asarray(covariance @ (design.T @ (value * weight / noise**2)))
         left = value - design @ mean
         noise = _noise(table, left, weight)
         step = _step(mean[waves.shape[1] : waves.shape[1] + bars], covariance, waves.shape[1])
@@ -124,9 +125,7 @@ def fit_levels(table: ReadingTable) -> Levels:
 def _waves(bars: int) -> Array:
     """Cosine and sine of each harmonic at each bar, scaled by its prior, shape (C, 2 H)."""
     theta = 2 * np.pi * np.arange(bars) / bars
-    spread = [pattern.ECCENTRICITY_SD] + [
-        pattern.LOBE_SD / (n - 1) for n in range(2, pattern.HARMONICS + 1)
-    ]
+    spread = [pattern.ECCENTRICITY_SD] + [pattern.LOBE_SD / (n - 1) for n in range(2, pattern.HARMONICS + 1)]
     columns = [
         s * wave(n * theta) / THOU
         for n, s in enumerate(spread, start=1)

@@ -6,7 +6,6 @@ radius about the journals' axis is the eccentricity, the higher ones the lobes.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -51,10 +50,12 @@ class Profile:
         return np.unique(self.track)
 
     def on(self, track: float) -> tuple[Ints, Array]:
-        """Bars and values of one track, in bar order."""
+        """Bars and values of one track, in bar order, the mean where a bar was read again."""
         at = np.flatnonzero(self.track == track)
-        order = at[np.argsort(self.bar[at], kind="stable")]
-        return self.bar[order], self.value_m[order]
+        bar, index = np.unique(self.bar[at], return_inverse=True)
+        index = index.reshape(-1)
+        mean = np.bincount(index, self.value_m[at]) / np.bincount(index)
+        return bar, np.asarray(mean)
 
     @property
     def dead(self) -> bool:
@@ -140,6 +141,84 @@ def _worst_step(bars: int, bar: Ints, value: Array) -> tuple[float, tuple[int, i
     return max(steps, default=(0.0, (1, 2)))
 
 
-def check_tracks(tracks: Sequence[float], band: tuple[float, float]) -> list[float]:
-    """Tracks that lie outside the brush band."""
-    return [t for t in tracks if not band[0] <= t <= band[1]]
+def remarks(profile: Profile, band: tuple[float, float]) -> tuple[str, ...]:
+    """What the rebuilder should know about this walk before believing the answer."""
+    said = []
+    if profile.dead:
+        said.append(
+            f"All {len(profile.value_m)} readings are the same: a dead indicator? Flick its stem, and check "
+            "that its point rides on the bars."
+        )
+    outside = [t for t in profile.tracks if not band[0] <= t <= band[1]]
+    if outside:
+        tracks = " and ".join(f"{t:g}" for t in outside)
+        said.append(f"Track {tracks} lies outside the brush band: used for the shape, need not clean up.")
+    if len(profile.tracks) == 1:
+        said.append("One track only: what lies beside it is a guess, so the interval is wide.")
+    said += _missing(profile)
+    said += _repeats(profile)
+    return tuple(said)
+
+
+def _missing(profile: Profile) -> list[str]:
+    said = []
+    for track in profile.tracks:
+        absent = np.setdiff1d(np.arange(profile.bars), profile.on(track)[0]) + 1
+        if len(absent):
+            named = ", ".join(str(bar) for bar in absent[:8]) + (", ..." if len(absent) > 8 else "")
+            count = "bar" if len(absent) == 1 else f"{len(absent)} bars:"
+            said.append(f"Track {track:g}: {count} {named} not read, filled in from the rest.")
+    return said
+
+
+def _repeats(profile: Profile) -> list[str]:
+    """Places read more than once whose readings do not agree."""
+    place = np.stack([profile.bar.astype(float), profile.track], axis=1)
+    _, group = np.unique(place, axis=0, return_inverse=True)
+    group = group.reshape(-1)
+    low = np.full(group.max() + 1, np.inf)
+    high = -low
+    np.minimum.at(low, group, profile.value_m)
+    np.maximum.at(high, group, profile.value_m)
+    apart = np.flatnonzero(high - low > 2.5 * profile.resolution_m)
+    said = []
+    for index in apart[:3]:
+        first = int(np.flatnonzero(group == index)[0])
+        said.append(
+            f"Bar {profile.bar[first] + 1}, track {profile.track[first]:g}: its readings differ by more than "
+            "two graduations; the mean is used, read it again."
+        )
+    return said
+
+
+@dataclass(frozen=True)
+class Jump:
+    """A jump between neighbouring bars (from 1) of a track that looks like whole turns of the indicator."""
+
+    track: float
+    bars: tuple[int, int]
+    jump_m: float
+    turn_m: float
+
+
+TURNS_M = (0.1 * 0.0254, 1e-3, 0.05 * 0.0254, 0.5e-3)
+"""What one turn of common dial indicators measures [m]: common practice, no source."""
+NEAR_TURN = 0.12
+LEAST_TURN_M = 0.4e-3
+
+
+def looks_wrapped(profile: Profile) -> Jump | None:
+    """A jump of about a whole turn from one bar to the next, or None.
+
+    Burns and lifted bars are rarely as deep as the smallest turn, half a millimetre.
+    """
+    for track in profile.tracks:
+        bar, value = profile.on(track)
+        steps = np.diff(value)
+        for i in np.flatnonzero(np.abs(steps) > LEAST_TURN_M):
+            for turn in TURNS_M:
+                whole = round(abs(float(steps[i])) / turn)
+                if whole and abs(abs(steps[i]) - whole * turn) < NEAR_TURN * turn:
+                    pair = (int(bar[i]) + 1, int(bar[i + 1]) + 1)
+                    return Jump(float(track), pair, float(steps[i]), turn)
+    return None

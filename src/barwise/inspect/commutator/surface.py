@@ -1,12 +1,13 @@
 """The commutator's surface between the readings, and the diameter at which it cleans up.
 
-Bars and tracks are fitted together (`levels`), the shape along the bars between the tracks is drawn (`groove`),
-and each bar's own height and hollow (`burns`): some hundreds of surfaces that all agree with the readings. What
-they agree on is known, and where they differ is the uncertainty.
+Bars and tracks are fitted together (`levels`), the shape along the bars between the tracks is drawn
+(`groove`), and each bar's own height and hollow (`burns`): some hundreds of surfaces that all agree with
+the readings. What they agree on is known, and where they differ is the uncertainty.
 
 The micrometer ties the surface to a diameter. It spans a bar and what lies opposite, D = r(1) + r(opposite),
-so on an eccentric surface the radius is not D / 2: with p the profile, the radius about the journals' axis where
-the indicator reads zero is R = (D - p(1) - p(opposite)) / 2, and all of the band has cleaned up at 2 (R + lowest p).
+so on an eccentric surface the radius is not D / 2: with p the profile, the radius about the journals' axis
+where the indicator reads zero is R = (D - p(1) - p(opposite)) / 2, and all of the band has cleaned up at 2
+(R + lowest p).
 """
 
 from __future__ import annotations
@@ -88,7 +89,9 @@ class Surface:
 
     def mean_radius_m(self) -> Array:
         """Expected radius of every bar along the band, shape (C, Z) [m]."""
-        mean = self.zero_radius_m.mean() + self.bars.height_m.mean(axis=0)[:, None] + self.along_m.mean(axis=0)
+        mean = (
+            self.zero_radius_m.mean() + self.bars.height_m.mean(axis=0)[:, None] + self.along_m.mean(axis=0)
+        )
         for bar in range(len(mean)):
             at = np.flatnonzero(self.bars.depth_m[:, bar] > 0)
             if len(at):

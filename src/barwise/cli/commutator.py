@@ -1,0 +1,106 @@
+"""`barwise commutator`: indicator and micrometer readings in, cut plan out."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from barwise.errors import InputError, MeasurementError
+
+if TYPE_CHECKING:
+    from barwise.files.commutator_file import CommutatorFile
+    from barwise.inspect.commutator.plan import CutPlan
+    from barwise.inspect.commutator.update import AfterPass
+
+
+def commutator(
+    commutator_file: Annotated[
+        Path, typer.Argument(metavar="COMMUTATOR.toml", help="Its sheet, and the diameter measured.")
+    ],
+    profile_file: Annotated[Path, typer.Argument(metavar="PROFILE.csv", help="Its indicator readings.")],
+    json: Annotated[bool, typer.Option("--json", help="Answer as one JSON object.")] = False,
+    picture: Annotated[
+        Path | None, typer.Option(metavar="OUT.svg", help="Draw the profile and what each pass cleans.")
+    ] = None,
+    cut_to: Annotated[
+        float | None, typer.Option(help="After a pass: the diameter it measures now, in the files' unit.")
+    ] = None,
+    untouched: Annotated[
+        str | None, typer.Option(help="After a pass: bars that still show old metal, 4,17,18 or none.")
+    ] = None,
+) -> None:
+    """Plan the cut: where it cleans up, how worn it is then, and whether it is worth it."""
+    from barwise.files.commutator_file import load_commutator
+
+    known = load_commutator(commutator_file)
+    found = _after_pass(known, cut_to, untouched)
+    plan = _plan(known, profile_file, found)
+    if picture is not None:
+        _draw(known, plan, picture)
+    if json:
+        from barwise.report.commutator_json import commutator_json
+
+        typer.echo(commutator_json(plan, known.unit))
+        return
+    from barwise.report.commutator_text import commutator_text
+
+    verdict, line_end, rest = commutator_text(plan, known.unit).partition("\n")
+    typer.echo(typer.style(verdict, bold=True) + line_end + rest, nl=False)
+
+
+def _plan(known: CommutatorFile, profile_file: Path, found: AfterPass | None) -> CutPlan:
+    from dataclasses import replace
+
+    from barwise.files.profile_file import load_profile
+    from barwise.inspect.commutator.plan import plan_cut
+
+    profile, said = load_profile(profile_file, known)
+    try:
+        plan = plan_cut(profile, known.micrometers, known.brush_band, known.sheet, known.setup, found)
+    except MeasurementError as error:
+        raise MeasurementError(f"{profile_file}: {error}") from None
+    return replace(plan, notes=(*said, *plan.notes))
+
+
+def _after_pass(known: CommutatorFile, cut_to: float | None, untouched: str | None) -> AfterPass | None:
+    from barwise.inspect.commutator.update import AfterPass
+    from barwise.measure.units import UNITS
+
+    if cut_to is None:
+        if untouched is not None:
+            raise InputError(
+                "--untouched", untouched, "--cut-to with it, the diameter measured after the pass"
+            )
+        return None
+    first = known.micrometers[0]
+    factor = UNITS[known.unit].factor
+    if not 0.6 * first.diameter_m < cut_to * factor <= first.diameter_m * 1.01:
+        before = f"{first.diameter_m / factor:.5g} {known.unit}"
+        raise InputError(
+            "--cut-to", f"{cut_to:g}", f"a diameter in {known.unit} not above the {before} before the cut"
+        )
+    return AfterPass(cut_to * factor, first.resolution_m, _bars(untouched, known.bars))
+
+
+def _bars(written: str | None, bars: int) -> frozenset[int] | None:
+    if written is None:
+        return None
+    words = written.replace(",", " ").split()
+    if words == ["none"]:
+        return frozenset()
+    for word in words:
+        if not (word.isascii() and word.isdigit() and 1 <= int(word) <= bars):
+            raise InputError("--untouched", f'"{word}"', f"bars from 1 to {bars} such as 4,17,18, or none")
+    return frozenset(int(word) - 1 for word in words)
+
+
+def _draw(known: CommutatorFile, plan: CutPlan, picture: Path) -> None:
+    from barwise.report.commutator_picture import commutator_picture
+
+    try:
+        picture.write_text(commutator_picture(plan, known.unit), encoding="utf-8")
+    except OSError as error:
+        found = f"a file that cannot be written ({error.strerror})"
+        raise InputError(str(picture), found, "a path for the picture") from None

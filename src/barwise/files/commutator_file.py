@@ -1,0 +1,317 @@
+"""The commutator file: bars, brush band, the sheet's wear scale, and the diameter measured, in TOML.
+
+See docs/file-formats.md for the keys. A limit may be written in both units, `"0.079 in (2.0 mm)"`; if the
+two are not the same length it is refused with both, as sheets do carry slipped decimal points.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, NoReturn
+
+from barwise.errors import InputError, MeasurementError
+from barwise.files.text import nearest_word, plain, read_text, shown
+from barwise.inspect.commutator.passes import PassLimits
+from barwise.inspect.commutator.plan import LatheSetup
+from barwise.inspect.commutator.surface import Micrometer
+from barwise.inspect.commutator.worth import RUNOUT_LIMIT_M, Sheet
+from barwise.measure.length import parse_length
+from barwise.measure.units import UNITS
+from barwise.measure.wear import DISCARD, HALF_WORN, NEW, WearPoint, WearScale
+
+KIND = "a TOML file with a [commutator] table"
+MOST_BARS = 1000
+FOOT_PER_MINUTE = 0.3048 / 60
+
+_NAMED = {"new": NEW, "half_worn": HALF_WORN, "discard": DISCARD}
+_COMMUTATOR = (
+    "bars", "unit", "brush_band", "indicator_resolution", "indicator_turn", "may_turn", "may_undercut",
+)  # fmt: skip
+_LIMITS = ("diameter", "runout", "interval_wear")
+_MICROMETER = ("bar", "track", "diameter", "resolution", "unit")
+_LATHE = ("rough_depth", "finish_depth", "feed", "nose_radius", "surface_speed", "centres_runout")
+_TOML_PLACE = re.compile(r"(.*?) \(at (?:line (\d+), column (\d+)|end of document)\)", re.DOTALL)
+_HEADING = re.compile(r"\s*\[+\s*([A-Za-z0-9_.\s-]+?)\s*\]+\s*(?:#.*)?")
+_PERCENT = re.compile(r"\d+(?:\.\d+)?")
+
+
+@dataclass(frozen=True)
+class CommutatorFile:
+    """One commutator as its file gives it, lengths in metres; `unit` (in or mm) is that of both files."""
+
+    bars: int
+    unit: str
+    brush_band: tuple[float, float]
+    indicator_resolution_m: float
+    indicator_turn_m: float | None
+    sheet: Sheet
+    micrometers: tuple[Micrometer, ...]
+    setup: LatheSetup
+
+
+def load_commutator(path: str | Path) -> CommutatorFile:
+    """Read a commutator file.
+
+    Raises
+    ------
+    InputError
+        If the file cannot be read or a key is missing, unknown, of the wrong kind, or at odds with another;
+        the message names file, line and key, and what was expected.
+    """
+    path = Path(path)
+    return parse_commutator(read_text(path, KIND), str(path))
+
+
+def parse_commutator(text: str, name: str = "commutator.toml") -> CommutatorFile:
+    """Read the text of a commutator file, called `name` in messages. Raises as `load_commutator`."""
+    top = _Table(_parsed(text, name), "", text, name)
+    top.only(("commutator", "limits", "micrometer", "lathe"))
+    table = top.table("commutator", needed=True)
+    table.only(_COMMUTATOR)
+    unit = table.choice("unit", ("in", "mm"))
+    bars = table.whole("bars", 3, MOST_BARS)
+    table.unit = unit
+    limits = top.table("limits", needed=True, unit=unit)
+    limits.only(_LIMITS)
+    scale = _scale(limits)
+    sheet = Sheet(
+        scale=scale,
+        runout_m=limits.length("runout", RUNOUT_LIMIT_M),
+        may_turn=table.flag("may_turn", True),
+        may_undercut=table.flag("may_undercut", True),
+        interval_wear_m=limits.optional_length("interval_wear"),
+    )
+    micrometers = tuple(_micrometer(one, bars, scale) for one in top.tables("micrometer", unit))
+    if not micrometers:
+        raise InputError(name, "no [micrometer] table", "at least one measured diameter")
+    return CommutatorFile(
+        bars=bars,
+        unit=unit,
+        brush_band=_band(table),
+        indicator_resolution_m=table.length("indicator_resolution"),
+        indicator_turn_m=table.optional_length("indicator_turn"),
+        sheet=sheet,
+        micrometers=micrometers,
+        setup=_lathe(top.table("lathe", needed=False, unit=unit)),
+    )
+
+
+class _Table:
+    """One table of the file; whatever is asked of it and is not there is refused with file, line and key."""
+
+    def __init__(self, values: Mapping[str, Any], title: str, text: str, name: str, unit: str = "in") -> None:
+        self.values, self.title, self.text, self.name, self.unit = values, title, text, name, unit
+
+    def refuse(self, key: str, found: str, expected: str) -> NoReturn:
+        raise InputError(f"{self.name}{self._line(key)}, key {plain(self._full(key))}", found, expected)
+
+    def only(self, known: tuple[str, ...]) -> None:
+        for key in self.values:
+            if key not in known:
+                self.refuse(key, "an unknown key", f"one of {', '.join(known)}{nearest_word(key, known)}")
+
+    def table(self, key: str, *, needed: bool, unit: str = "in") -> _Table:
+        found = self.values.get(key, None if needed else {})
+        if found is None:
+            raise InputError(self.name, f"no [{self._full(key)}] table", KIND if not self.title else "it")
+        if not isinstance(found, dict):
+            self.refuse(key, shown(str(found)), f"a table [{self._full(key)}]")
+        return _Table(found, self._full(key), self.text, self.name, unit)
+
+    def tables(self, key: str, unit: str) -> list[_Table]:
+        found = self.values.get(key, [])
+        many = found if isinstance(found, list) else [found]
+        if not all(isinstance(one, dict) for one in many):
+            self.refuse(key, shown(str(found)), f"a table [{key}], or several [[{key}]]")
+        return [_Table(one, self._full(key), self.text, self.name, unit) for one in many]
+
+    def whole(self, key: str, least: int, most: int) -> int:
+        value = self._value(key, f"a whole number from {least} to {most}")
+        if not isinstance(value, int) or isinstance(value, bool) or not least <= value <= most:
+            self.refuse(key, _said(value), f"a whole number from {least} to {most}")
+        return value
+
+    def choice(self, key: str, known: tuple[str, ...]) -> str:
+        wanted = " or ".join(f'{key} = "{one}"' for one in known)
+        value = self._value(key, wanted)
+        if value not in known:
+            self.refuse(key, _said(value), wanted)
+        return str(value)
+
+    def flag(self, key: str, usual: bool) -> bool:
+        value = self.values.get(key, usual)
+        if not isinstance(value, bool):
+            self.refuse(key, _said(value), "true or false")
+        return value
+
+    def number(self, key: str, least: float, most: float, what: str) -> float:
+        value = self._value(key, what)
+        if not _is_number(value) or not least <= value <= most:
+            self.refuse(key, _said(value), what)
+        return float(value)
+
+    def length(self, key: str, usual_m: float | None = None) -> float:
+        """A length above 0 [m]: a number in the file's unit, or text with one unit or two."""
+        if key not in self.values and usual_m is not None:
+            return usual_m
+        example = "0.0005" if self.unit == "in" else "0.01"
+        value = self._value(key, f"a length above 0 in {self.unit}, such as {example}")
+        metres = self._metres(key, value)
+        if not (math.isfinite(metres) and metres > 0):
+            self.refuse(key, _said(value), f"a length above 0 in {self.unit}")
+        return metres
+
+    def optional_length(self, key: str) -> float | None:
+        return self.length(key) if key in self.values else None
+
+    def _metres(self, key: str, value: object) -> float:
+        if _is_number(value):
+            return float(value) * UNITS[self.unit].factor  # type: ignore[arg-type]
+        if not isinstance(value, str):
+            self.refuse(key, _said(value), f"a length in {self.unit}")
+        try:
+            return parse_length(value, self.unit, self._full(key)).metres
+        except MeasurementError as error:
+            raise InputError(
+                f"{self.name}{self._line(key)}, key {self._full(key)}", *_found_expected(error)
+            ) from None
+
+    def _value(self, key: str, expected: str) -> Any:
+        if key not in self.values:
+            place = f"{self.name}, [{self.title}], key {key}" if self.title else f"{self.name}, key {key}"
+            raise InputError(place, "nothing", expected)
+        return self.values[key]
+
+    def _full(self, key: str) -> str:
+        return f"{self.title}.{key}" if self.title else key
+
+    def _line(self, key: str) -> str:
+        """`` line 4`` for the line under this table's heading that gives `key`, or nothing."""
+        inside = ""
+        wanted = re.compile(rf"\s*[\"']?{re.escape(key)}[\"']?\s*=")
+        for number, line in enumerate(self.text.splitlines(), start=1):
+            heading = _HEADING.fullmatch(line)
+            if heading:
+                inside = heading[1]
+                if inside == self._full(key):
+                    return f" line {number}"
+            elif inside == self.title and wanted.match(line):
+                return f" line {number}"
+        return ""
+
+
+def _scale(limits: _Table) -> WearScale:
+    table = limits.table("diameter", needed=True, unit=limits.unit)
+    points = []
+    for key in table.values:
+        if key not in _NAMED and not _PERCENT.fullmatch(key):
+            near = nearest_word(key, _NAMED)
+            table.refuse(
+                key, "an unknown key", f'new, half_worn, discard, or a percentage such as "25"{near}'
+            )
+        points.append(WearPoint(_NAMED.get(key, 0.0) if key in _NAMED else float(key), table.length(key)))
+    try:
+        return WearScale(tuple(points))
+    except MeasurementError as error:
+        raise InputError(f"{table.name}, [{table.title}]", *_found_expected(error)) from None
+
+
+def _band(table: _Table) -> tuple[float, float]:
+    expected = "two fractions from the riser end, such as [0.12, 0.88]"
+    band = table.values.get("brush_band")
+    if band is None:
+        raise InputError(f"{table.name}, [commutator], key brush_band", "nothing", expected)
+    if not (
+        isinstance(band, list) and len(band) == 2 and all(_is_number(end) for end in band)
+        and 0 <= band[0] < band[1] <= 1
+    ):  # fmt: skip
+        table.refuse("brush_band", _said(band), expected)
+    return float(band[0]), float(band[1])
+
+
+def _micrometer(table: _Table, bars: int, scale: WearScale) -> Micrometer:
+    table.only(_MICROMETER)
+    if table.values.get("unit", table.unit) != table.unit:
+        found = _said(table.values["unit"])
+        table.refuse("unit", found, f'"{table.unit}", as [commutator] says: one unit for both files')
+    diameter = table.length("diameter")
+    _check_diameter(table, diameter, scale)
+    return Micrometer(
+        bar=table.whole("bar", 1, bars) - 1,
+        track=table.number("track", 0, 1, "a fraction of the length from the riser end, 0 to 1"),
+        diameter_m=diameter,
+        resolution_m=table.length("resolution"),
+    )
+
+
+def _check_diameter(table: _Table, diameter_m: float, scale: WearScale) -> None:
+    """A diameter far from the sheet's is a wrong unit or a wrong sheet."""
+    nearest = scale.points[0].size_m
+    if 0.6 < diameter_m / nearest < 1.4:
+        return
+    factor = UNITS[table.unit].factor
+    other = "mm" if table.unit == "in" else "in"
+    hint = ""
+    if 0.6 < diameter_m / factor * UNITS[other].factor / nearest < 1.4:
+        hint = f" (in {other} it would fit: one unit for every number of both files)"
+    wanted = f"something near the sheet's {nearest / factor:.4g} {table.unit}{hint}"
+    table.refuse("diameter", f"{diameter_m / factor:.5g} {table.unit}", wanted)
+
+
+def _lathe(table: _Table) -> LatheSetup:
+    table.only(_LATHE)
+    usual = PassLimits()
+    speed = table.values.get("surface_speed")
+    if speed is not None:
+        wanted = "ft/min" if table.unit == "in" else "m/min"
+        value = table.number("surface_speed", 1e-9, 1e5, f"a surface speed above 0 in {wanted}")
+        speed = value * (FOOT_PER_MINUTE if table.unit == "in" else 1 / 60)
+    runout = table.optional_length("centres_runout")
+    return LatheSetup(
+        limits=PassLimits(
+            table.length("rough_depth", usual.rough_m), table.length("finish_depth", usual.finish_m)
+        ),
+        surface_speed_m_per_s=speed,
+        feed_m=table.optional_length("feed"),
+        nose_m=table.optional_length("nose_radius"),
+        centres_offset_m=None if runout is None else runout / 2,
+    )
+
+
+def _parsed(text: str, name: str) -> dict[str, Any]:
+    if not text.strip():
+        raise InputError(name, "an empty file", KIND)
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        place = _TOML_PLACE.fullmatch(str(error))
+        reason = place.group(1) if place else str(error)
+        where = name if place is None else f"{name} at the end"
+        if place is not None and place.group(2):
+            where = f"{name} line {place.group(2)}, column {place.group(3)}"
+        found = f"text that is not TOML ({reason.splitlines()[0][:100]})"
+        raise InputError(where, found, 'lines such as bars = 57 or unit = "in"') from None
+    except (ValueError, RecursionError):
+        raise InputError(name, "a number or nesting too large to read", KIND) from None
+
+
+def _found_expected(error: MeasurementError) -> tuple[str, str]:
+    """What a refusal of the measuring layer found and expected, its own place left off."""
+    text = str(error).partition(": ")[2] or str(error)
+    found, _, expected = text.removeprefix("found ").partition("expected ")
+    return found.rstrip("; ,"), expected or "a scale that runs one way"
+
+
+def _is_number(value: object) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool) and abs(value) < 1e12
+
+
+def _said(value: object) -> str:
+    if isinstance(value, int) and value.bit_length() > 64:
+        return "a very large number"
+    return shown(str(value))

@@ -1,0 +1,268 @@
+"""What a walk with the indicator and one micrometer reading say about turning a commutator.
+
+`plan_cut` puts together what the other modules of this package answer one by one.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from barwise.errors import MeasurementError
+from barwise.inspect.commutator import pattern
+from barwise.inspect.commutator.centres import OnCentres, on_centres
+from barwise.inspect.commutator.circles import KINDS, Circle, circle
+from barwise.inspect.commutator.lathe import LatheSettings, settings
+from barwise.inspect.commutator.levels import rounding_sd
+from barwise.inspect.commutator.next_reading import ExtraReading, best_extra_reading
+from barwise.inspect.commutator.passes import Pass, PassLimits, plan_passes
+from barwise.inspect.commutator.pattern import Array
+from barwise.inspect.commutator.profile import Profile, TrackShape, remarks, track_shape
+from barwise.inspect.commutator.surface import Micrometer, Surface, draw_surface
+from barwise.inspect.commutator.update import AfterPass, update
+from barwise.inspect.commutator.worth import Known, Sheet, Worth, weigh
+
+INTERVAL = 0.95
+USUAL_LIMITS = PassLimits()
+UNLIKELY = 1e-4
+"""Bars' states after a pass with less probability than this beforehand are asked about."""
+
+
+@dataclass(frozen=True)
+class Estimate:
+    """A length with the shortest interval that holds it with probability `INTERVAL` [m]."""
+
+    value_m: float
+    low_m: float
+    high_m: float
+    spread_m: float
+
+
+@dataclass(frozen=True)
+class LatheSetup:
+    """How the commutator will be turned; lengths [m].
+
+    `centres_offset_m` is how far the centres' axis lies from the journals', None where it is not asked.
+    """
+
+    limits: PassLimits = USUAL_LIMITS
+    surface_speed_m_per_s: float | None = None
+    feed_m: float | None = None
+    nose_m: float | None = None
+    centres_offset_m: float | None = None
+
+
+@dataclass(frozen=True)
+class CutPlan:
+    """The answer.
+
+    Attributes
+    ----------
+    tracks : tuple of TrackShape
+        What each track walked shows by itself.
+    circles : dict of float to tuple of Circle
+        Reference circles of each track that has enough bars, in the order of `KINDS`.
+    groove_m : float
+        Expected depth of the lowest place along the bars below the higher end of the band, bars averaged [m].
+    taper_m : float
+        Height of the far end of the band over the riser end, expected [m].
+    diameter_m : Estimate
+        Diameter now, as the micrometer gives it.
+    highest_diameter_m : float
+        Twice the highest radius about the journals' axis: where the tool first touches [m].
+    cleanup : Estimate
+    start_m : float
+        Where the tool touches next: the highest diameter, or what the last pass left [m].
+    infeed_m : float
+        From there to clean-up, on the radius [m].
+    passes : tuple of Pass
+    burned : tuple of (int, float)
+        Bars from 1 that are probably burned, and how probable.
+    """
+
+    profile: Profile
+    band: tuple[float, float]
+    sheet: Sheet
+    tracks: tuple[TrackShape, ...]
+    circles: dict[float, tuple[Circle, ...]]
+    groove_m: float
+    taper_m: float
+    diameter_m: Estimate
+    highest_diameter_m: float
+    cleanup: Estimate
+    start_m: float
+    infeed_m: float
+    passes: tuple[Pass, ...]
+    lathe: LatheSettings
+    centres: OnCentres | None
+    worth: Worth
+    next_reading: ExtraReading | None
+    burned: tuple[tuple[int, float], ...]
+    surface: Surface
+    after_pass: AfterPass | None
+    notes: tuple[str, ...]
+
+    @property
+    def worst_track(self) -> TrackShape:
+        """The track with the largest run-out."""
+        return max(self.tracks, key=lambda shape: shape.runout_m)
+
+    @property
+    def worst_step(self) -> TrackShape:
+        """The track with the largest step between neighbouring bars."""
+        return max(self.tracks, key=lambda shape: shape.step_m)
+
+
+def plan_cut(
+    profile: Profile,
+    micrometers: tuple[Micrometer, ...],
+    band: tuple[float, float],
+    sheet: Sheet,
+    setup: LatheSetup | None = None,
+    after_pass: AfterPass | None = None,
+) -> CutPlan:
+    """Work out the cut.
+
+    Parameters
+    ----------
+    profile : Profile
+    micrometers : tuple of Micrometer
+        Diameters measured before the cut, at least one.
+    band : (float, float)
+        Part of the length that must clean up, fractions from the riser end.
+    sheet : Sheet
+    setup : LatheSetup, optional
+    after_pass : AfterPass, optional
+        What was found after the last pass; the plan then starts there.
+
+    Raises
+    ------
+    InputError
+        If no track has three bars.
+    MeasurementError
+        If a number cannot be.
+    """
+    if not micrometers:
+        raise MeasurementError("micrometer: found no diameter, expected at least one")
+    setup = setup or LatheSetup()
+    surface = draw_surface(profile, micrometers, band)
+    notes = list(remarks(profile, band))
+    if after_pass is not None:
+        surface, probability = update(surface, after_pass)
+        notes += _doubts(after_pass, probability)
+    lowest = surface.lowest_m()
+    cleanup = estimate(2 * lowest.min(axis=1))
+    highest = 2 * float(np.median(_highest(surface)))
+    diameter = _measured(micrometers) if after_pass is None else _as_cut(after_pass)
+    start = highest if after_pass is None else after_pass.diameter_m
+    uneven = _unevenness(surface, lowest)
+    worth = weigh(
+        sheet,
+        Known(diameter.value_m, diameter.spread_m),
+        Known(cleanup.value_m, cleanup.spread_m),
+        uneven,
+        dead=profile.dead,
+    )
+    if after_pass is not None and after_pass.untouched is not None and not len(after_pass.untouched):
+        notes.append("All of the band is clean: stop here.")
+        passes: tuple[Pass, ...] = ()
+    elif worth.verdict == "scrap" or not sheet.may_turn:
+        passes = ()
+    else:
+        ends = (cleanup.high_m, cleanup.value_m, cleanup.low_m)
+        passes = plan_passes(surface, 2 * lowest.min(axis=1), ends, start, setup.limits)
+    shapes = tuple(track_shape(profile, t) for t in profile.tracks if len(profile.on(t)[0]) >= 3)
+    along = surface.along_m.mean(axis=0)
+    burned = surface.bars.burned
+    return CutPlan(
+        profile=profile,
+        band=band,
+        sheet=sheet,
+        tracks=shapes,
+        circles=_circles(profile, diameter.value_m),
+        groove_m=float(max(along[0], along[-1]) - along.min()),
+        taper_m=float(along[-1] - along[0]),
+        diameter_m=diameter,
+        highest_diameter_m=highest,
+        cleanup=cleanup,
+        start_m=start,
+        infeed_m=max(start - cleanup.value_m, 0.0) / 2,
+        passes=passes,
+        lathe=_settings(setup, cleanup.value_m),
+        centres=None if setup.centres_offset_m is None else on_centres(lowest, setup.centres_offset_m),
+        worth=worth,
+        next_reading=best_extra_reading(surface, lowest, profile.resolution_m, micrometers[0].resolution_m),
+        burned=tuple((int(k) + 1, float(burned[k])) for k in np.flatnonzero(burned > 0.5)),
+        surface=surface,
+        after_pass=after_pass,
+        notes=tuple(notes),
+    )
+
+
+def estimate(draws_m: Array) -> Estimate:
+    """Median, shortest interval with `INTERVAL` of the draws, and their standard deviation."""
+    ordered = np.sort(draws_m)
+    held = int(np.ceil(INTERVAL * len(ordered)))
+    widths = ordered[held - 1 :] - ordered[: len(ordered) - held + 1]
+    first = int(widths.argmin())
+    value = float(np.median(ordered))
+    return Estimate(value, float(ordered[first]), float(ordered[first + held - 1]), float(ordered.std()))
+
+
+def _measured(micrometers: tuple[Micrometer, ...]) -> Estimate:
+    """Mean of the diameters measured, with the uncertainty of one."""
+    value = float(np.mean([m.diameter_m for m in micrometers]))
+    return _known(value, micrometers[0].resolution_m)
+
+
+def _as_cut(found: AfterPass) -> Estimate:
+    return _known(found.diameter_m, found.resolution_m)
+
+
+def _known(value: float, resolution_m: float) -> Estimate:
+    spread = float(np.hypot(rounding_sd(resolution_m), pattern.TOUCH_SD))
+    return Estimate(value, value - 1.96 * spread, value + 1.96 * spread, spread)
+
+
+def _highest(surface: Surface) -> Array:
+    """Highest radius in the band for each draw, shape (S,) [m]."""
+    highest = surface.bars.height_m.max(axis=1) + surface.along_m.max(axis=1)
+    return np.asarray(surface.zero_radius_m + highest)
+
+
+def _unevenness(surface: Surface, lowest: Array) -> Known:
+    """From the highest to the lowest place of the band, on the radius."""
+    span = _highest(surface) - lowest.min(axis=1)
+    return Known(float(np.median(span)), float(span.std()))
+
+
+def _circles(profile: Profile, diameter_m: float) -> dict[float, tuple[Circle, ...]]:
+    """Reference circles of each track; those whose bars leave half the round open have none."""
+    out = {}
+    for track in profile.tracks:
+        bar, value = profile.on(track)
+        try:
+            angle = 2 * np.pi * bar / profile.bars
+            out[float(track)] = tuple(circle(kind, angle, diameter_m / 2 + value) for kind in KINDS)
+        except MeasurementError:
+            continue
+    return out
+
+
+def _settings(setup: LatheSetup, diameter_m: float) -> LatheSettings:
+    given = {
+        "surface_speed_m_per_s": setup.surface_speed_m_per_s,
+        "feed_m": setup.feed_m,
+        "nose_m": setup.nose_m,
+    }
+    return settings(diameter_m, **{name: value for name, value in given.items() if value is not None})
+
+
+def _doubts(found: AfterPass, probability: float) -> list[str]:
+    if probability >= UNLIKELY or found.untouched is None:
+        return []
+    return [
+        "The bars that are still untouched do not fit the profile read before the cut "
+        f"(chance {probability:.1g}): check bar numbers and diameter, and that it turns on its journals."
+    ]

@@ -1,0 +1,143 @@
+"""Is the cut worth it: cut, leave, scrap or undecided, with the reason in one line.
+
+The order of the questions is the bench's. Below discard now: scrap. May it be turned at all? Is it within
+its run-out and smooth enough to leave? Does it clean up above discard? Every yes or no is given by the one
+decision rule of `barwise.measure.decision`; too close to call stays undecided.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from barwise.measure.decision import Decision, Limit, decide
+from barwise.measure.wear import DISCARD, Wear, WearScale
+
+Verdict = Literal["cut", "leave", "scrap", "undecided"]
+
+RUNOUT_LIMIT_M = 0.002 * 0.0254
+"""Where the sheet names none: out-of-round below 0.05 mm (0.002 in), TM 10-3930-653-14&P p. 4-98."""
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """What the model sheet says of this commutator.
+
+    Attributes
+    ----------
+    scale : WearScale
+        Diameter against percent worn.
+    runout_m : float
+        Run-out that may stay [m].
+    may_turn, may_undercut : bool
+        Moulded commutators often may not be (TM 9-4940-568-34 p. 5-144).
+    interval_wear_m : float or None
+        What the diameter loses to wear until the next rebuild [m].
+    """
+
+    scale: WearScale
+    runout_m: float = RUNOUT_LIMIT_M
+    may_turn: bool = True
+    may_undercut: bool = True
+    interval_wear_m: float | None = None
+
+    @property
+    def discard_m(self) -> float:
+        """Diameter at 100 % worn [m]."""
+        return self.scale.size_at(DISCARD)
+
+
+@dataclass(frozen=True)
+class Known:
+    """A diameter or depth with its standard uncertainty [m]."""
+
+    value_m: float
+    uncertainty_m: float
+
+
+@dataclass(frozen=True)
+class Worth:
+    """What the cut comes to.
+
+    Attributes
+    ----------
+    verdict : str
+    reason : str
+        Which question settled it: ``below-discard``, ``may-not-turn``, ``within-limits``, ``cleans-up``,
+        ``ends-below-discard``, ``too-close-to-discard``, ``too-close-to-limit``, ``dead-indicator``.
+    above_discard : float
+        Probability that the clean-up diameter is at discard or above.
+    now, after : Wear
+        Percent worn as measured, and at the clean-up diameter.
+    lasts : float or None
+        Probability that it is still above discard one interval after the cut (or after leaving it as it is);
+        None when the sheet does not say what an interval wears.
+    """
+
+    verdict: Verdict
+    reason: str
+    above_discard: float
+    now: Wear
+    after: Wear
+    lasts: float | None
+
+
+def weigh(sheet: Sheet, now: Known, cleanup: Known, unevenness: Known, *, dead: bool = False) -> Worth:
+    """Decide.
+
+    Parameters
+    ----------
+    sheet : Sheet
+    now : Known
+        Measured diameter.
+    cleanup : Known
+        Clean-up diameter.
+    unevenness : Known
+        From the highest to the lowest place of the band, on the radius.
+    dead : bool
+        Whether the indicator never moved.
+    """
+    floor = Limit(lower=sheet.discard_m)
+    after = _judged(cleanup, floor)
+    verdict, reason = _verdict(sheet, _judged(now, floor), after, unevenness, dead)
+    ends = now if verdict == "leave" else cleanup
+    return Worth(
+        verdict=verdict,
+        reason=reason,
+        above_discard=after.conforming,
+        now=sheet.scale.wear(now.value_m, now.uncertainty_m),
+        after=sheet.scale.wear(cleanup.value_m, cleanup.uncertainty_m),
+        lasts=_lasts(sheet, ends, floor),
+    )
+
+
+def _verdict(
+    sheet: Sheet, now: Decision, after: Decision, unevenness: Known, dead: bool
+) -> tuple[Verdict, str]:
+    if now.outcome == "reject":
+        return "scrap", "below-discard"
+    if dead:
+        return "undecided", "dead-indicator"
+    smooth = _judged(unevenness, Limit(upper=sheet.runout_m)).outcome
+    if smooth == "accept":
+        settled = now.outcome == "accept"
+        return ("leave", "within-limits") if settled else ("undecided", "too-close-to-discard")
+    if smooth == "undecided":
+        return "undecided", "too-close-to-limit"
+    if not sheet.may_turn:
+        return "scrap", "may-not-turn"
+    if after.outcome == "accept":
+        return "cut", "cleans-up"
+    if after.outcome == "reject":
+        return "scrap", "ends-below-discard"
+    return "undecided", "too-close-to-discard"
+
+
+def _lasts(sheet: Sheet, ends: Known, floor: Limit) -> float | None:
+    if sheet.interval_wear_m is None:
+        return None
+    return _judged(Known(ends.value_m - sheet.interval_wear_m, ends.uncertainty_m), floor).conforming
+
+
+def _judged(known: Known, limit: Limit) -> Decision:
+    return decide(known.value_m, known.uncertainty_m, limit)

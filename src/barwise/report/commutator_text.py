@@ -1,0 +1,177 @@
+"""The cut plan in plain words, decision first, for reading at the lathe."""
+
+from __future__ import annotations
+
+import math
+import textwrap
+from collections.abc import Iterable, Iterator
+
+from barwise.inspect.commutator.after import (
+    FINAL_RUNOUT_M,
+    FINAL_RUNOUT_SOURCE,
+    USUAL_UNDERCUT,
+    advice,
+)
+from barwise.inspect.commutator.centres import OnCentres
+from barwise.inspect.commutator.plan import CutPlan
+from barwise.inspect.commutator.profile import TrackShape
+from barwise.report.commutator_words import ShopUnit, why
+
+WIDTH = 96
+CARE = (
+    "Lathe: no long sleeves, gloves, rings or loose hair near it; chuck key out before you start it.",
+    "Copper and mica dust: guard eyes and lungs, vacuum it away, and keep it out of the winding.",
+)
+SPEEDS = "light cuts, TM 55-6115-498-40; high-speed steel on copper takes 100 to 250 ft/min"
+KINDS = {"rough": "rough", "finish": "finish", "if-needed": "only if needed"}
+
+
+def commutator_text(plan: CutPlan, unit_name: str) -> str:
+    """The whole answer; no line is wider than `WIDTH`, ends with a line end."""
+    unit = ShopUnit(unit_name)
+    lines = [f"{plan.worth.verdict.upper()}", *_wrapped(_sentence(why(plan, unit)), "  ")]
+    lines += _section("Diameter and wear", _wear(plan, unit))
+    lines += _section("What was found", _found(plan, unit))
+    lines += _section("Passes, turning on the journals", _passes(plan, unit))
+    if plan.passes:
+        lines += _section("Lathe", _lathe(plan, unit))
+        lines += _section("Afterwards", _afterwards(plan, unit))
+    lines += _section("Would narrow the answer", _next(plan))
+    lines += _section("Notes", _bullets(plan.notes))
+    if plan.passes:
+        lines += _section("Care", _bullets(CARE))
+    return "\n".join(lines) + "\n"
+
+
+def _sentence(words: str) -> str:
+    return f"{words[0].upper()}{words[1:]}."
+
+
+def _wear(plan: CutPlan, unit: ShopUnit) -> Iterator[str]:
+    worth, scale = plan.worth, plan.sheet.scale
+    low, high = sorted(scale.percent(end) for end in (plan.cleanup.low_m, plan.cleanup.high_m))
+    yield f"  now            {unit.size(plan.diameter_m.value_m)}   {worth.now.percent:.1f} % worn"
+    yield f"  cleans up at   {unit.size(plan.cleanup.value_m)}   {worth.after.percent:.1f} % worn"
+    yield f"    95 % sure    {unit.between(plan.cleanup)}, {low:.1f} to {high:.1f} %"
+    stays = _percent(worth.above_discard)
+    yield f"  discard        {unit.size(plan.sheet.discard_m)}   chance to stay above it: {stays}"
+    if worth.now.extrapolated:
+        yield from _wrapped(f"The wear is extrapolated: {worth.now.extrapolated}.", "  ")
+    if worth.lasts is not None:
+        yield from _wrapped(f"Chance that it lasts another interval: {_percent(worth.lasts)}.", "  ")
+
+
+def _percent(share: float) -> str:
+    if share > 0.995:
+        return "over 99 %"
+    return "under 1 %" if share < 0.005 else f"{100 * share:.0f} %"
+
+
+def _found(plan: CutPlan, unit: ShopUnit) -> Iterator[str]:
+    for shape in plan.tracks:
+        yield from _wrapped(f"track {shape.track:g}: {_track(plan, shape, unit)}", "  ")
+    step = plan.worst_step
+    pair = f"bars {step.step_bars[0]} and {step.step_bars[1]}, track {step.track:g}"
+    yield from _wrapped(f"worst step from bar to bar {unit.small(step.step_m)}, {pair}", "  ")
+    yield f"  groove {unit.small(plan.groove_m)}, taper {unit.small(plan.taper_m)} over the band"
+    if plan.burned:
+        bars = ", ".join(f"{bar} ({_percent(chance)})" for bar, chance in plan.burned)
+        yield from _wrapped(f"burned or sunk: bar {bars}", "  ")
+
+
+def _track(plan: CutPlan, shape: TrackShape, unit: ShopUnit) -> str:
+    bars = plan.profile.bars
+    high = round(shape.high_side_rad / (2 * math.pi) * bars) % bars + 1
+    out = f"axis out by {unit.small(shape.eccentricity_m)} toward bar {high}"
+    lobes = _lobes(shape.lobes_m, unit)
+    return f"run-out {unit.small(shape.runout_m)}, {out}, {lobes}{_round(plan, shape.track, unit)}"
+
+
+def _lobes(lobes_m: tuple[float, ...], unit: ShopUnit) -> str:
+    largest = max(range(len(lobes_m)), key=lambda i: lobes_m[i])
+    return f"largest lobes {largest + 2} of {unit.small(lobes_m[largest])}"
+
+
+def _round(plan: CutPlan, track: float, unit: ShopUnit) -> str:
+    zone = [one for one in plan.circles.get(track, ()) if one.kind == "minimum-zone"]
+    return f", out of round {unit.small(zone[0].roundness_m)} (minimum zone)" if zone else ""
+
+
+def _passes(plan: CutPlan, unit: ShopUnit) -> Iterator[str]:
+    if not plan.passes:
+        return
+    in_all = f"in all {unit.small(plan.infeed_m)} in on the radius"
+    start = "now at" if plan.after_pass else "first touch at"
+    yield f"  {start} {unit.size(plan.start_m)}, {in_all}"
+    yield "  pass   cut to        infeed       fresh metal   all clean"
+    for number, one in enumerate(plan.passes, start=1):
+        yield (
+            f"  {number:>4}   {unit.size(one.diameter_m):<12}  {unit.small(one.infeed_m):<11}  "
+            f"{100 * one.cleaned_fraction:>7.1f} %   {_percent(one.all_clean):>10}   {KINDS[one.kind]}"
+        )
+    yield from _wrapped(
+        "After each pass look for old metal and measure; run again with --cut-to and --untouched "
+        "to bring the rest up to date. Stop when all of the band is clean.",
+        "  ",
+    )
+
+
+def _lathe(plan: CutPlan, unit: ShopUnit) -> Iterator[str]:
+    lathe = plan.lathe
+    feet = lathe.surface_speed_m_per_s * 60 / 0.3048
+    speed = f"{feet:.0f} ft/min, {feet * 0.3048:.0f} m/min"
+    yield from _wrapped(f"{lathe.turns_per_minute:.0f} turns a minute ({speed}; {SPEEDS})", "  ")
+    marks = lathe.peak_to_valley_m * 1e6
+    high = f"{marks:.2f} µm ({marks / 0.0254:.0f} µin)"
+    nose = f"{unit.value(lathe.nose_m):.3g} {unit.name}"
+    feed = f"feed {unit.small(lathe.feed_m)} a turn with a nose radius of {nose}"
+    yield from _wrapped(f"{feed} leaves marks {high} high, f²/8r", "  ")
+    yield from _wrapped(_centres(plan.centres, unit), "  ")
+
+
+def _centres(centres: OnCentres | None, unit: ShopUnit) -> str:
+    if centres is None:
+        return "Turn on the journals: on centres that are out by e the finished commutator runs out by 2 e."
+    clean, worst = unit.size(centres.cleanup_m), unit.size(centres.worst_cleanup_m)
+    more = f"{unit.small(centres.extra_m)} more off the diameter, cleans up at {clean} (worst way {worst})"
+    left = f"and {unit.small(centres.runout_m)} run-out stays"
+    return f"On centres out by {unit.small(centres.offset_m)}: {more}, {left}. Turn on the journals."
+
+
+def _afterwards(plan: CutPlan, unit: ShopUnit) -> Iterator[str]:
+    if plan.sheet.may_undercut:
+        least, most = unit.value(USUAL_UNDERCUT.least_m), unit.value(USUAL_UNDERCUT.most_m)
+        depth = f"{least:.3f} to {most:.3f} {unit.name} deep"
+        yield from _wrapped(f"Undercut {depth}, unless the sheet says else ({USUAL_UNDERCUT.source})", "  ")
+    for one in advice(plan.sheet.may_undercut):
+        yield from _wrapped(f"{one.what} ({one.source})", "  ")
+    limit = unit.small(FINAL_RUNOUT_M)
+    yield from _wrapped(f"Final check: run-out on the journals at most {limit} ({FINAL_RUNOUT_SOURCE})", "  ")
+
+
+def _next(plan: CutPlan) -> Iterator[str]:
+    reading = plan.next_reading
+    if reading is None:
+        return
+    what = "indicator reading" if reading.instrument == "indicator" else "diameter"
+    yield from _wrapped(
+        f"{what} at bar {reading.bar}, track {reading.track:.2f}: "
+        f"the interval would shrink by about {100 * reading.narrows:.0f} %",
+        "  ",
+    )
+
+
+def _bullets(lines: Iterable[str]) -> Iterator[str]:
+    for line in lines:
+        yield from _wrapped(line, "  ")
+
+
+def _section(title: str, lines: Iterable[str]) -> list[str]:
+    body = list(lines)
+    return ["", title, *body] if body else []
+
+
+def _wrapped(text: str, indent: str) -> list[str]:
+    return textwrap.wrap(
+        text, WIDTH, initial_indent=indent, subsequent_indent=indent + "  ", break_long_words=False
+    )

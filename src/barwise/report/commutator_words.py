@@ -1,0 +1,57 @@
+"""What text, JSON and picture of a cut plan share: the reason, and lengths in the shop's unit."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from barwise.inspect.commutator.plan import CutPlan, Estimate
+from barwise.measure.units import UNITS
+
+_DECIMALS = {"in": 4, "mm": 3}
+_SMALL = {"in": ("thou", UNITS["thou"].factor, 1), "mm": ("µm", UNITS["um"].factor, 0)}
+
+
+@dataclass(frozen=True)
+class ShopUnit:
+    """Lengths as the files have them: ``in`` with thou for small ones, or ``mm`` with micrometres."""
+
+    name: str
+
+    def value(self, metres: float) -> float:
+        """The bare number, not rounded."""
+        return metres / UNITS[self.name].factor
+
+    def size(self, metres: float) -> str:
+        """A diameter, such as ``1.2385 in``."""
+        return f"{self.value(metres):.{_DECIMALS[self.name]}f} {self.name}"
+
+    def small(self, metres: float) -> str:
+        """A depth or run-out, such as ``2.5 thou``."""
+        name, factor, decimals = _SMALL[self.name]
+        return f"{metres / factor:.{decimals}f} {name}"
+
+    def between(self, estimate: Estimate) -> str:
+        """Both ends of an interval, such as ``1.2301 to 1.2312 in``."""
+        places = _DECIMALS[self.name]
+        low, high = self.value(estimate.low_m), self.value(estimate.high_m)
+        return f"{low:.{places}f} to {high:.{places}f} {self.name}"
+
+
+def why(plan: CutPlan, unit: ShopUnit) -> str:
+    """The reason for the decision in one line, with the numbers it rests on."""
+    worth, sheet = plan.worth, plan.sheet
+    discard, now = unit.size(sheet.discard_m), unit.size(plan.diameter_m.value_m)
+    clean = unit.size(plan.cleanup.value_m)
+    uneven = unit.small((plan.highest_diameter_m - plan.cleanup.value_m) / 2)
+    limit = unit.small(sheet.runout_m)
+    chance = f"{100 * worth.above_discard:.0f} %"
+    return {
+        "below-discard": f"measured {now} is below discard, {discard}",
+        "dead-indicator": f"all {len(plan.profile.value_m)} readings are the same, a dead indicator?",
+        "within-limits": f"the band is even within {uneven}, the limit is {limit}: a cut gains nothing",
+        "too-close-to-limit": f"the band is uneven by about {uneven}, too close to the limit, {limit}",
+        "may-not-turn": f"uneven by {uneven}, the limit is {limit}, and the sheet says it may not be turned",
+        "cleans-up": f"cleans up at {clean}, above discard {discard} (chance {chance})",
+        "ends-below-discard": f"would clean up only at {clean}, below discard {discard}",
+        "too-close-to-discard": f"cleans up at about {clean}, chance to stay above {discard} is {chance}",
+    }[worth.reason]  # fmt: skip
