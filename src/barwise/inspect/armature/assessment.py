@@ -60,6 +60,8 @@ SURE = 0.9
 MENTIONED = 0.01
 """Least probability of a runner-up explanation that is still told."""
 MOST_TOLD = 4
+UNPLACED = 0.05
+"""Share of a ground's places below which one of them is not told."""
 OUT_OF_SIGHT = 0.25
 """An armature is not called sound with more of it than this out of sight of every test."""
 SUSPECT = 0.5
@@ -275,13 +277,15 @@ def _tellings(seen: Observations, found: list[Explanations]) -> tuple[list[Telli
     share = np.exp(weights - weights.max())
     share /= share.sum()
     tellings = [Telling(e, i, tap, float(p)) for (e, i, tap, _), p in zip(out, share, strict=True)]
-    return sorted(tellings, key=lambda t: -t.probability), ground
+    # a ground whose place is open is many small shares, together likelier than no ground
+    grounded = sum(t.probability for t in tellings if t.tap) > 0.5
+    return sorted(tellings, key=lambda t: ((t.tap is not None) != grounded, -t.probability)), ground
 
 
 def _findings(winding: Winding, tellings: Sequence[Telling]) -> tuple[Finding, ...]:
     """Faults of the best explanations, each with the probability that it is there at all."""
     told = [t for t in tellings if t.faults or t.tap][:MOST_TOLD]
-    told = [t for i, t in enumerate(told) if t.probability >= MENTIONED or i == 0]
+    told = [t for i, t in enumerate(told) if i == 0 or _worth_telling(t)]
     first = 1 if tellings[0] in told else 2
     out: list[Finding] = []
     known: set[tuple[str, int]] = set()
@@ -291,6 +295,12 @@ def _findings(winding: Winding, tellings: Sequence[Telling]) -> tuple[Finding, .
         known |= {_key(f) for f in findings}
         out += findings
     return tuple(out)
+
+
+def _worth_telling(telling: Telling) -> bool:
+    """Not one of many places that a lamp alone leaves open."""
+    placed = telling.tap is None or telling.tap.probability >= UNPLACED
+    return placed and telling.probability >= MENTIONED
 
 
 def _key(finding: Finding) -> tuple[str, int]:
