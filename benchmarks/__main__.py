@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from benchmarks import armature_accuracy, armature_speed, pages
+from benchmarks import armature_accuracy, armature_speed, commutator_accuracy, pages
 
 
 def main() -> None:
@@ -14,6 +14,7 @@ def main() -> None:
     named = parser.add_subparsers(dest="name")
     armature_speed.options(named.add_parser("speed", help="how fast the engine is on this machine"))
     armature_accuracy.options(named.add_parser("accuracy", help="how often the diagnosis is right"))
+    commutator_accuracy.options(named.add_parser("commutators", help="how near the clean-up diameter is"))
     named.add_parser("pages", help="write the kept figures into the documents")
     chosen = parser.parse_args()
     if chosen.name in (None, "speed"):
@@ -24,6 +25,10 @@ def main() -> None:
         print("Accuracy: about a second for each armature")
         accuracy = armature_accuracy.run(chosen if chosen.name else parser.parse_args(["accuracy"]))
         print(pages.accuracy_table(accuracy))
+    if chosen.name in (None, "commutators"):
+        print("Commutators: a few minutes")
+        cuts = commutator_accuracy.run(chosen if chosen.name else parser.parse_args(["commutators"]))
+        print(commutator_accuracy.table(cuts))
     if chosen.name in (None, "pages"):
         pages.write()
 

@@ -78,9 +78,7 @@ def _after_pass(known: CommutatorFile, cut_to: float | None, untouched: str | No
     factor = UNITS[known.unit].factor
     if not 0.6 * first.diameter_m < cut_to * factor <= first.diameter_m * 1.01:
         before = f"{first.diameter_m / factor:.5g} {known.unit}"
-        raise InputError(
-            "--cut-to", f"{cut_to:g}", f"a diameter in {known.unit} not above the {before} before the cut"
-        )
+        raise InputError("--cut-to", f"{cut_to:g}", f"a diameter, not above the {before} before the cut")
     return AfterPass(cut_to * factor, first.resolution_m, _bars(untouched, known.bars))
 
 

@@ -19,7 +19,7 @@ from barwise.files.text import nearest_word, plain, read_text, shown
 from barwise.inspect.commutator.passes import PassLimits
 from barwise.inspect.commutator.plan import LatheSetup
 from barwise.inspect.commutator.surface import Micrometer
-from barwise.inspect.commutator.worth import RUNOUT_LIMIT_M, Sheet
+from barwise.inspect.commutator.worth import Sheet
 from barwise.measure.length import parse_length
 from barwise.measure.units import UNITS
 from barwise.measure.wear import DISCARD, HALF_WORN, NEW, WearPoint, WearScale
@@ -81,7 +81,7 @@ def parse_commutator(text: str, name: str = "commutator.toml") -> CommutatorFile
     scale = _scale(limits)
     sheet = Sheet(
         scale=scale,
-        runout_m=limits.length("runout", RUNOUT_LIMIT_M),
+        runout_m=limits.optional_length("runout"),
         may_turn=table.flag("may_turn", True),
         may_undercut=table.flag("may_undercut", True),
         interval_wear_m=limits.optional_length("interval_wear"),

@@ -25,6 +25,7 @@ COLUMNS = ("bar", "track", "value")
 OPTIONAL = ("unit",)
 KIND = "a CSV file of indicator readings"
 HEADER = ",".join(COLUMNS)
+MOST_USUAL_STEP_M = 0.08e-3
 MOST_SPAN = 0.03
 """Of the diameter: a larger span of the readings is a wrong unit or no commutator."""
 
@@ -74,6 +75,7 @@ def parse_profile(
     )
     if not any(len(profile.on(track)[0]) >= 3 for track in profile.tracks):
         raise InputError(name, "no track with three bars", "at least one track walked round the bars")
+    _check_steps(profile, commutator, name)
     profile, said = _with_turns_undone(profile, commutator, name)
     _check_span(profile, commutator, name)
     return profile, said
@@ -177,13 +179,12 @@ def _with_turns_undone(
     jump = looks_wrapped(profile)
     if jump is None:
         return profile, ()
-    # the step between bars in another unit would be a turn everywhere, not here and there
     found = (
         f"a jump of {jump.jump_m / factor:.4g} {unit} from bar {jump.bars[0]} to bar {jump.bars[1]} on track "
         f"{jump.track:g}, about a turn of an indicator of {jump.turn_m / factor:.4g} {unit}"
     )
     wanted = (
-        f"readings in {unit} without a turn; if the indicator went round, write indicator_turn = "
+        f"readings without a turn; if the indicator went round, write indicator_turn = "
         f"{jump.turn_m / factor:.4g} under [commutator], else read these bars again"
     )
     raise InputError(name, found, wanted)
@@ -194,14 +195,26 @@ def _check_span(profile: Profile, commutator: CommutatorFile, name: str) -> None
     diameter = commutator.micrometers[0].diameter_m
     span = float(np.ptp(profile.value_m))
     if span > MOST_SPAN * diameter:
-        other = "mm, or in thou," if unit == "in" else "micrometres"
-        found = (
-            f"readings that span {span / factor:.4g} {unit} on a diameter of {diameter / factor:.4g} {unit}"
-        )
-        wanted = f"readings in {unit}, as the commutator file says (were they in {other} instead?)"
-        raise InputError(name, found, wanted)
+        found = f"a span of {span / factor:.4g} {unit} on a diameter of {diameter / factor:.4g} {unit}"
+        raise InputError(name, found, _in_unit(unit))
     steps = np.abs(profile.value_m / profile.resolution_m)
     moving = steps[steps > 1e-9]
     if len(moving) and float(moving.max()) < 0.5:
         found = f"no reading as large as half a graduation, {profile.resolution_m / factor:g} {unit}"
-        raise InputError(name, found, f"readings in {unit}, as the commutator file says")
+        raise InputError(name, found, _in_unit(unit))
+
+
+def _check_steps(profile: Profile, commutator: CommutatorFile, name: str) -> None:
+    """Steps from bar to bar that are large nearly everywhere are a wrong unit."""
+    factor, unit = UNITS[commutator.unit].factor, commutator.unit
+    steps = np.concatenate([np.abs(np.diff(profile.on(track)[1])) for track in profile.tracks])
+    usual = float(np.quantile(steps, 0.7))
+    if usual > MOST_USUAL_STEP_M:
+        found = f"steps from bar to bar of {usual / factor:.4g} {unit} or more on a third of the bars"
+        raise InputError(name, found, _in_unit(unit))
+
+
+def _in_unit(unit: str) -> str:
+    other = "mm or thou" if unit == "in" else "inch or micrometres"
+    named = "inch" if unit == "in" else unit
+    return f"readings in {named}, as the commutator file says (are they in {other}?)"

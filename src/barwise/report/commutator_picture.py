@@ -45,7 +45,7 @@ def commutator_picture(plan: CutPlan, unit_name: str) -> str:
     for number, line in enumerate(words):
         look = {"font_size": 20, "font_weight": "bold"} if number == 0 else {"font_size": 14}
         svg.text(root, 20, 30 + LINE * number, line, **look)
-    _round(svg.group(root, "round"), plan, unit, (CENTRE_X, head + ROUND / 2 - 30))
+    _round(svg.group(root, "round"), plan, unit, (CENTRE_X, head + ROUND / 2 - 42))
     top = head + ROUND
     if plan.passes:
         _key(svg.group(root, "key"), top)
@@ -107,7 +107,7 @@ def _round(parent: ET.Element, plan: CutPlan, unit: ShopUnit, centre: tuple[floa
     )
     _bar_numbers(parent, plan.profile.bars, centre, drawn(float(high.max())) + 14)
     _lowest(parent, low, centre)
-    _legend(parent, centre[1] + ROUND / 2 - 56, unit, scale, magnified)
+    _legend(parent, centre[1] + ROUND / 2 - 36, unit, scale, magnified)
 
 
 def _outline(centre: tuple[float, float], radii: list[float]) -> str:

@@ -43,14 +43,15 @@ def why(plan: CutPlan, unit: ShopUnit) -> str:
     discard, now = unit.size(sheet.discard_m), unit.size(plan.diameter_m.value_m)
     clean = unit.size(plan.cleanup.value_m)
     uneven = unit.small((plan.highest_diameter_m - plan.cleanup.value_m) / 2)
-    limit = unit.small(sheet.runout_m)
+    limit = unit.small(sheet.uneven_limit_m)
     chance = f"{100 * worth.above_discard:.0f} %"
     return {
         "below-discard": f"measured {now} is below discard, {discard}",
         "dead-indicator": f"all {len(plan.profile.value_m)} readings are the same, a dead indicator?",
         "within-limits": f"the band is even within {uneven}, the limit is {limit}: a cut gains nothing",
         "too-close-to-limit": f"the band is uneven by about {uneven}, too close to the limit, {limit}",
-        "may-not-turn": f"uneven by {uneven}, the limit is {limit}, and the sheet says it may not be turned",
+        "may-not-turn": f"uneven by {uneven}, the limit is {limit}, but it may not be turned",
+        "all-clean": f"all of the band is clean at {now}: stop here",
         "cleans-up": f"cleans up at {clean}, above discard {discard} (chance {chance})",
         "ends-below-discard": f"would clean up only at {clean}, below discard {discard}",
         "too-close-to-discard": f"cleans up at about {clean}, chance to stay above {discard} is {chance}",

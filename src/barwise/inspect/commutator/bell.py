@@ -15,13 +15,17 @@ from barwise.inspect.commutator.pattern import Array
 FARTHEST = 9.0
 """Beyond so many standard deviations the share is taken as none."""
 
-_AT = np.linspace(-FARTHEST, FARTHEST, 6001)
+_STEPS = 6000
+_AT = np.linspace(-FARTHEST, FARTHEST, _STEPS + 1)
 _BELOW = np.array([math.erfc(-x / math.sqrt(2)) / 2 for x in _AT])
+_RISE = np.append(np.diff(_BELOW), 0.0)
 
 
 def share_below(x: Array) -> Array:
     """Share of a standard normal distribution below each `x`."""
-    return np.asarray(np.interp(x, _AT, _BELOW))
+    place = np.clip((x + FARTHEST) * (_STEPS / (2 * FARTHEST)), 0, _STEPS)
+    step = place.astype(np.intp)
+    return np.asarray(_BELOW[step] + (place - step) * _RISE[step])
 
 
 def log_share_below(x: Array) -> Array:

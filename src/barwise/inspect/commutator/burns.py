@@ -21,8 +21,8 @@ from barwise.inspect.commutator.pattern import Array, Rng, hollow
 Bools = NDArray[np.bool_]
 Ints = NDArray[np.intp]
 
-SOUND_PARTICLES, BURN_PARTICLES = 120, 400
-SHAPES = 1500
+SOUND_PARTICLES, BURN_PARTICLES = 120, 320
+SHAPES = 1000
 """Hollows tried on every bar; the particles are drawn from those that fit."""
 KEENNESS = 0.7
 """Share of the logarithm of a fit that counts in choosing: below 1, so that no tail is lost."""

@@ -20,9 +20,7 @@ ROUGH_M, FINISH_M = 3 * THOU, 1 * THOU
 """Deepest infeed of one pass, on the radius [m]."""
 LEAST_M = 0.5 * THOU
 """A thinner cut rubs instead of cutting, and smears copper over the mica [m]."""
-MAP_DRAWS = 160
-CLEAN_SHARE = 0.9975
-"""Passes end where so much of the band is expected to be fresh metal, or at the clean-up diameter."""
+MAP_DRAWS = 120
 
 
 @dataclass(frozen=True)
@@ -109,6 +107,5 @@ def _steps(start: float, end: float, most: float) -> list[float]:
 
 
 def _sample(surface: Surface) -> Array:
-    """Some of the surfaces, every second place, shape (MAP_DRAWS, C, Z)."""
-    chosen = np.linspace(0, surface.draws - 1, min(MAP_DRAWS, surface.draws)).astype(int)
-    return np.stack([surface.radius_m(int(draw)) for draw in chosen])
+    """Some of the surfaces, shape (MAP_DRAWS, C, Z) [m]."""
+    return surface.radius_m(np.linspace(0, surface.draws - 1, MAP_DRAWS).astype(np.intp))

@@ -32,14 +32,14 @@ GROOVE_SD = 2.5 * THOU
 GROOVE_CENTRE, GROOVE_CENTRE_SD = 0.5, 0.07
 GROOVE_WIDTH, GROOVE_WIDTH_SPREAD = 0.18, 0.25
 """Centre [fraction of the length] and width [same; log spread] of the brush track."""
-GROOVE_FLATNESS = (1.8, 5.0)
+GROOVE_FLATNESS = (1.5, 4.5)
 """Exponent of the groove: 2 is round-bottomed, 5 nearly a trough."""
 SHAPE_SD, SHAPE_LENGTH = 0.06 * THOU, 0.15
 """How far a real groove departs from that shape [m], and over what part of the length."""
 
 BURNED_SHARE, BURN_SD = 0.05, 2.5 * THOU
 """Share of bars with a burn, and its depth [m]."""
-BURN_CENTRE_SD, BURN_WIDTH, BURN_WIDTH_SPREAD = 0.07, 0.15, 0.2
+BURN_CENTRE_SD, BURN_WIDTH, BURN_WIDTH_SPREAD = 0.075, 0.15, 0.2
 BURN_FLATNESS = (1.6, 3.2)
 """A burn lies under the brush, as the groove does."""
 

@@ -21,12 +21,10 @@ from barwise.inspect.commutator.pattern import Array
 from barwise.inspect.commutator.profile import Profile, TrackShape, remarks, track_shape
 from barwise.inspect.commutator.surface import Micrometer, Surface, draw_surface
 from barwise.inspect.commutator.update import AfterPass, update
-from barwise.inspect.commutator.worth import Known, Sheet, Worth, weigh
+from barwise.inspect.commutator.worth import Known, Sheet, Stage, Worth, weigh
 
 INTERVAL = 0.95
 USUAL_LIMITS = PassLimits()
-UNLIKELY = 1e-4
-"""Bars' states after a pass with less probability than this beforehand are asked about."""
 
 
 @dataclass(frozen=True)
@@ -149,29 +147,31 @@ def plan_cut(
     surface = draw_surface(profile, micrometers, band)
     notes = list(remarks(profile, band))
     if after_pass is not None:
-        surface, probability = update(surface, after_pass)
-        notes += _doubts(after_pass, probability)
+        surface, hardly = update(surface, after_pass)
+        notes += _doubts(hardly)
     lowest = surface.lowest_m()
-    cleanup = estimate(2 * lowest.min(axis=1))
     highest = 2 * float(np.median(_highest(surface)))
     diameter = _measured(micrometers) if after_pass is None else _as_cut(after_pass)
     start = highest if after_pass is None else after_pass.diameter_m
-    uneven = _unevenness(surface, lowest)
+    # what is clean already needs no deeper cut than the last
+    ends_at = 2 * lowest.min(axis=1) if after_pass is None else np.minimum(2 * lowest.min(axis=1), start)
+    cleanup = estimate(ends_at)
     worth = weigh(
         sheet,
         Known(diameter.value_m, diameter.spread_m),
         Known(cleanup.value_m, cleanup.spread_m),
-        uneven,
+        _unevenness(surface, lowest),
+        stage=_stage(after_pass),
         dead=profile.dead,
     )
-    if after_pass is not None and after_pass.untouched is not None and not len(after_pass.untouched):
-        notes.append("All of the band is clean: stop here.")
-        passes: tuple[Pass, ...] = ()
-    elif worth.verdict == "scrap" or not sheet.may_turn:
-        passes = ()
-    else:
+    passes: tuple[Pass, ...] = ()
+    if sheet.may_turn and not profile.dead and worth.verdict in ("cut", "undecided"):
         ends = (cleanup.high_m, cleanup.value_m, cleanup.low_m)
-        passes = plan_passes(surface, 2 * lowest.min(axis=1), ends, start, setup.limits)
+        passes = plan_passes(surface, ends_at, ends, start, setup.limits)
+    extra = None
+    if _stage(after_pass) != "clean" and not profile.dead:
+        fine = micrometers[0].resolution_m
+        extra = best_extra_reading(surface, lowest, profile.resolution_m, fine)
     shapes = tuple(track_shape(profile, t) for t in profile.tracks if len(profile.on(t)[0]) >= 3)
     along = surface.along_m.mean(axis=0)
     burned = surface.bars.burned
@@ -192,7 +192,7 @@ def plan_cut(
         lathe=_settings(setup, cleanup.value_m),
         centres=None if setup.centres_offset_m is None else on_centres(lowest, setup.centres_offset_m),
         worth=worth,
-        next_reading=best_extra_reading(surface, lowest, profile.resolution_m, micrometers[0].resolution_m),
+        next_reading=extra,
         burned=tuple((int(k) + 1, float(burned[k])) for k in np.flatnonzero(burned > 0.5)),
         surface=surface,
         after_pass=after_pass,
@@ -259,10 +259,18 @@ def _settings(setup: LatheSetup, diameter_m: float) -> LatheSettings:
     return settings(diameter_m, **{name: value for name, value in given.items() if value is not None})
 
 
-def _doubts(found: AfterPass, probability: float) -> list[str]:
-    if probability >= UNLIKELY or found.untouched is None:
+def _stage(found: AfterPass | None) -> Stage:
+    if found is None:
+        return "before"
+    return "clean" if found.untouched is not None and not len(found.untouched) else "turning"
+
+
+def _doubts(hardly: tuple[int, ...]) -> list[str]:
+    """Bars that do not look as the profile says they must."""
+    if not hardly:
         return []
+    named = ", ".join(str(bar + 1) for bar in hardly[:6]) + (", ..." if len(hardly) > 6 else "")
     return [
-        "The bars that are still untouched do not fit the profile read before the cut "
-        f"(chance {probability:.1g}): check bar numbers and diameter, and that it turns on its journals."
+        f"Bar {named}: not as the profile read before the cut says it must look by now. Check bar numbers "
+        "and diameter, and that it turns on its journals."
     ]

@@ -79,12 +79,14 @@ class Surface:
                 lowest[at, bar] = self.bars.height_m[at, bar] + dug.min(axis=1)
         return np.asarray(self.zero_radius_m[:, None] + lowest)
 
-    def radius_m(self, draw: int) -> Array:
-        """One surface: radius of every bar along the band, shape (C, Z) [m]."""
-        radius = self.zero_radius_m[draw] + self.bars.height_m[draw][:, None] + self.along_m[draw]
-        one = np.array([draw])
-        for bar in np.flatnonzero(self.bars.depth_m[draw] > 0):
-            radius[bar] -= self.bars.hollow_m(one, int(bar), self.along)[0]
+    def radius_m(self, draws: Ints) -> Array:
+        """Some of the surfaces: radius of every bar along the band, shape (len(draws), C, Z) [m]."""
+        level = self.zero_radius_m[draws, None] + self.bars.height_m[draws]
+        radius = level[:, :, None] + self.along_m[draws][:, None, :]
+        for bar in range(radius.shape[1]):
+            dug = np.flatnonzero(self.bars.depth_m[draws, bar] > 0)
+            if len(dug):
+                radius[dug, bar] -= self.bars.hollow_m(draws[dug], bar, self.along)
         return np.asarray(radius)
 
     def mean_radius_m(self) -> Array:

@@ -23,6 +23,7 @@ from barwise.inspect.commutator.surface import SEED, Surface
 
 Ints = NDArray[np.intp]
 
+HARDLY = 0.005
 OVERSEEN = 0.01
 """Chance that a bar's state is seen wrong: a hairline of old metal, a smear. Common practice, no source."""
 
@@ -44,17 +45,17 @@ class AfterPass:
     untouched: Collection[int] | None = None
 
 
-def update(surface: Surface, found: AfterPass) -> tuple[Surface, float]:
-    """Surfaces that agree with what was found, and how probable that was beforehand.
+def update(surface: Surface, found: AfterPass) -> tuple[Surface, tuple[int, ...]]:
+    """Surfaces that agree with what was found, and the bars that were hardly expected so.
 
     Returns
     -------
-    Surface, float
-        The share is the probability of these bars' states before looking; when it is tiny, prediction and
-        finding do not fit: wrong bars, wrong diameter, or the work was not turned on its journals.
+    Surface, tuple of int
+        The bars (from 0) are those whose state had a probability below `HARDLY` beforehand: where there are
+        any, a bar or the diameter is written down wrong, or the work was not turned on its journals.
     """
     if found.untouched is None:
-        return surface, 1.0
+        return surface, ()
     rng = np.random.default_rng(SEED)
     lowest = surface.lowest_m()
     level = surface.zero_radius_m + surface.along_m.min(axis=1)
@@ -72,9 +73,10 @@ def update(surface: Surface, found: AfterPass) -> tuple[Surface, float]:
     log_weight = np.log((1 - OVERSEEN) * agrees + OVERSEEN * (1 - agrees)).sum(axis=1)
     weight = np.exp(log_weight - log_weight.max())
     chosen = rng.choice(len(level), len(level), p=weight / weight.sum())
-    probability = float(np.exp(log_weight.max()) * weight.mean())
+    hardly = np.flatnonzero(agrees.mean(axis=0) < HARDLY)
     bars = _redrawn(rng, surface.bars, order, below[chosen], old)
-    return Surface(bars, surface.along, surface.along_m[chosen], surface.zero_radius_m[chosen]), probability
+    agreed = Surface(bars, surface.along, surface.along_m[chosen], surface.zero_radius_m[chosen])
+    return agreed, tuple(int(bar) for bar in hardly)
 
 
 def _redrawn(rng: np.random.Generator, bars: BarDraws, order: Ints, below: Ints, old: Array) -> BarDraws:

@@ -27,8 +27,8 @@ class Sheet:
     ----------
     scale : WearScale
         Diameter against percent worn.
-    runout_m : float
-        Run-out that may stay [m].
+    runout_m : float or None
+        Run-out that may stay [m]; None where the sheet names none, `RUNOUT_LIMIT_M` is used then.
     may_turn, may_undercut : bool
         Moulded commutators often may not be (TM 9-4940-568-34 p. 5-144).
     interval_wear_m : float or None
@@ -36,10 +36,15 @@ class Sheet:
     """
 
     scale: WearScale
-    runout_m: float = RUNOUT_LIMIT_M
+    runout_m: float | None = None
     may_turn: bool = True
     may_undercut: bool = True
     interval_wear_m: float | None = None
+
+    @property
+    def uneven_limit_m(self) -> float:
+        """Unevenness that may stay [m]."""
+        return RUNOUT_LIMIT_M if self.runout_m is None else self.runout_m
 
     @property
     def discard_m(self) -> float:
@@ -64,7 +69,8 @@ class Worth:
     verdict : str
     reason : str
         Which question settled it: ``below-discard``, ``may-not-turn``, ``within-limits``, ``cleans-up``,
-        ``ends-below-discard``, ``too-close-to-discard``, ``too-close-to-limit``, ``dead-indicator``.
+        ``ends-below-discard``, ``too-close-to-discard``, ``too-close-to-limit``, ``dead-indicator``,
+        ``all-clean``.
     above_discard : float
         Probability that the clean-up diameter is at discard or above.
     now, after : Wear
@@ -82,7 +88,19 @@ class Worth:
     lasts: float | None
 
 
-def weigh(sheet: Sheet, now: Known, cleanup: Known, unevenness: Known, *, dead: bool = False) -> Worth:
+Stage = Literal["before", "turning", "clean"]
+"""Before the first pass, between two passes, or with all of the band clean."""
+
+
+def weigh(
+    sheet: Sheet,
+    now: Known,
+    cleanup: Known,
+    unevenness: Known,
+    *,
+    stage: Stage = "before",
+    dead: bool = False,
+) -> Worth:
     """Decide.
 
     Parameters
@@ -93,13 +111,18 @@ def weigh(sheet: Sheet, now: Known, cleanup: Known, unevenness: Known, *, dead: 
     cleanup : Known
         Clean-up diameter.
     unevenness : Known
-        From the highest to the lowest place of the band, on the radius.
+        From the highest to the lowest place of the band, on the radius; looked at before the first pass.
+    stage : str
     dead : bool
         Whether the indicator never moved.
     """
     floor = Limit(lower=sheet.discard_m)
     after = _judged(cleanup, floor)
-    verdict, reason = _verdict(sheet, _judged(now, floor), after, unevenness, dead)
+    verdict, reason = _ends_it(_judged(now, floor), stage, dead) or (
+        (None, "") if stage == "turning" else _uneven_enough(sheet, _judged(now, floor), unevenness)
+    )
+    if verdict is None:
+        verdict, reason = _cleans_up(after)
     ends = now if verdict == "leave" else cleanup
     return Worth(
         verdict=verdict,
@@ -111,21 +134,29 @@ def weigh(sheet: Sheet, now: Known, cleanup: Known, unevenness: Known, *, dead: 
     )
 
 
-def _verdict(
-    sheet: Sheet, now: Decision, after: Decision, unevenness: Known, dead: bool
-) -> tuple[Verdict, str]:
+def _ends_it(now: Decision, stage: Stage, dead: bool) -> tuple[Verdict, str] | None:
+    """What leaves nothing to ask."""
     if now.outcome == "reject":
         return "scrap", "below-discard"
-    if dead:
-        return "undecided", "dead-indicator"
-    smooth = _judged(unevenness, Limit(upper=sheet.runout_m)).outcome
+    if stage == "clean":
+        return "leave", "all-clean"
+    return ("undecided", "dead-indicator") if dead else None
+
+
+def _uneven_enough(sheet: Sheet, now: Decision, unevenness: Known) -> tuple[Verdict | None, str]:
+    """Whether it must be cut at all, and may be; None where it must and may."""
+    smooth = _judged(unevenness, Limit(upper=sheet.uneven_limit_m)).outcome
     if smooth == "accept":
         settled = now.outcome == "accept"
         return ("leave", "within-limits") if settled else ("undecided", "too-close-to-discard")
     if smooth == "undecided":
         return "undecided", "too-close-to-limit"
     if not sheet.may_turn:
-        return "scrap", "may-not-turn"
+        return ("undecided", "may-not-turn") if sheet.runout_m is None else ("scrap", "may-not-turn")
+    return None, ""
+
+
+def _cleans_up(after: Decision) -> tuple[Verdict, str]:
     if after.outcome == "accept":
         return "cut", "cleans-up"
     if after.outcome == "reject":
