@@ -27,6 +27,23 @@ demo: $(VENV)/.runtime
 		--picture $(DEMO)/armature.svg
 	@echo
 	@echo "Picture: $(DEMO)/armature.svg"
+	@echo
+	@echo "Its commutator, as invented: examples/demo/commutator.toml with examples/demo/profile.csv"
+	@echo
+	@$(BIN)/barwise commutator examples/demo/commutator.toml examples/demo/profile.csv \
+		--picture $(DEMO)/commutator.svg
+	@echo
+	@echo "Picture: $(DEMO)/commutator.svg"
+	@echo
+	@echo "After the second pass: 1.2373 in, bars 14 and 40 to 48 still show old metal"
+	@echo
+	@$(BIN)/barwise commutator examples/demo/commutator.toml examples/demo/profile.csv \
+		--cut-to 1.2373 --untouched 14,40,41,42,43,44,45,46,47,48 | sed -n '1,/^What was found/p' | sed '$$d'
+	@echo "After the last pass: 1.2362 in, all clean"
+	@echo
+	@$(BIN)/barwise commutator examples/demo/commutator.toml examples/demo/profile.csv \
+		--cut-to 1.2362 --untouched none | sed -n '1,/^What was found/p' | sed '$$d'
+	@$(BIN)/barwise limit 1.2362 in --lower 1.226
 
 test: lint layers types unit
 

@@ -47,7 +47,7 @@ class Wear:
 
 
 def surface(rng: Rng, bars: int, along: Array, wear: Wear) -> Array:
-    """Radius of each bar along its length about the journals' axis, less the nominal one, (bars, Z) [thou]."""
+    """Radius of each bar along its length about the journals' axis, less the nominal, (bars, Z) [thou]."""
     theta = 2 * np.pi * np.arange(bars) / bars
     out = np.zeros((bars, len(along)))
     out += (rng.uniform(*wear.eccentricity) * np.cos(theta - rng.uniform(0, 2 * np.pi)))[:, None]

@@ -18,6 +18,7 @@ from barwise.inspect.commutator.passes import Pass
 from barwise.inspect.commutator.plan import CutPlan
 from barwise.report import svg
 from barwise.report.commutator_words import ShopUnit, why
+from barwise.report.probability import probability_in_words
 
 Array = NDArray[np.float64]
 
@@ -193,7 +194,7 @@ def _map(parent: ET.Element, plan: CutPlan, unit: ShopUnit, numbered: tuple[int,
     number, one = numbered
     label = "if needed" if one.kind == "if-needed" else one.kind
     fresh = f"{100 * one.cleaned_fraction:.1f} % fresh"
-    chance = f"chance that all is clean {100 * one.all_clean:.0f} %"
+    chance = f"chance that all is clean {probability_in_words(one.all_clean)}"
     heading = f"{number}. {unit.size(one.diameter_m)} ({label}): {fresh}, {chance}"
     svg.text(parent, LEFT, top, heading, font_size=13)
     bars = plan.profile.bars

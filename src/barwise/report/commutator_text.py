@@ -16,6 +16,7 @@ from barwise.inspect.commutator.centres import OnCentres
 from barwise.inspect.commutator.plan import CutPlan
 from barwise.inspect.commutator.profile import TrackShape
 from barwise.report.commutator_words import ShopUnit, why
+from barwise.report.probability import probability_in_words
 
 WIDTH = 96
 CARE = (
@@ -53,18 +54,14 @@ def _wear(plan: CutPlan, unit: ShopUnit) -> Iterator[str]:
     yield f"  now            {unit.size(plan.diameter_m.value_m)}   {worth.now.percent:.1f} % worn"
     yield f"  cleans up at   {unit.size(plan.cleanup.value_m)}   {worth.after.percent:.1f} % worn"
     yield f"    95 % sure    {unit.between(plan.cleanup)}, {low:.1f} to {high:.1f} %"
-    stays = _percent(worth.above_discard)
+    stays = probability_in_words(worth.above_discard)
     yield f"  discard        {unit.size(plan.sheet.discard_m)}   chance to stay above it: {stays}"
     if worth.now.extrapolated:
         yield from _wrapped(f"The wear is extrapolated: {worth.now.extrapolated}.", "  ")
     if worth.lasts is not None:
-        yield from _wrapped(f"Chance that it lasts another interval: {_percent(worth.lasts)}.", "  ")
-
-
-def _percent(share: float) -> str:
-    if share > 0.995:
-        return "over 99 %"
-    return "under 1 %" if share < 0.005 else f"{100 * share:.0f} %"
+        yield from _wrapped(
+            f"Chance that it lasts another interval: {probability_in_words(worth.lasts)}.", "  "
+        )
 
 
 def _found(plan: CutPlan, unit: ShopUnit) -> Iterator[str]:
@@ -75,7 +72,7 @@ def _found(plan: CutPlan, unit: ShopUnit) -> Iterator[str]:
     yield from _wrapped(f"worst step from bar to bar {unit.small(step.step_m)}, {pair}", "  ")
     yield f"  groove {unit.small(plan.groove_m)}, taper {unit.small(plan.taper_m)} over the band"
     if plan.burned:
-        bars = ", ".join(f"{bar} ({_percent(chance)})" for bar, chance in plan.burned)
+        bars = ", ".join(f"{bar} ({probability_in_words(chance)})" for bar, chance in plan.burned)
         yield from _wrapped(f"burned or sunk: bar {bars}", "  ")
 
 
@@ -89,7 +86,7 @@ def _track(plan: CutPlan, shape: TrackShape, unit: ShopUnit) -> str:
 
 def _lobes(lobes_m: tuple[float, ...], unit: ShopUnit) -> str:
     largest = max(range(len(lobes_m)), key=lambda i: lobes_m[i])
-    return f"largest lobes {largest + 2} of {unit.small(lobes_m[largest])}"
+    return f"{largest + 2} lobes of {unit.small(lobes_m[largest])}"
 
 
 def _round(plan: CutPlan, track: float, unit: ShopUnit) -> str:
@@ -105,9 +102,10 @@ def _passes(plan: CutPlan, unit: ShopUnit) -> Iterator[str]:
     yield f"  {start} {unit.size(plan.start_m)}, {in_all}"
     yield "  pass   cut to        infeed       fresh metal   all clean"
     for number, one in enumerate(plan.passes, start=1):
+        clean = probability_in_words(one.all_clean)
         yield (
             f"  {number:>4}   {unit.size(one.diameter_m):<12}  {unit.small(one.infeed_m):<11}  "
-            f"{100 * one.cleaned_fraction:>7.1f} %   {_percent(one.all_clean):>10}   {KINDS[one.kind]}"
+            f"{100 * one.cleaned_fraction:>7.1f} %   {clean:>12}   {KINDS[one.kind]}"
         )
     yield from _wrapped(
         "After each pass look for old metal and measure; run again with --cut-to and --untouched "

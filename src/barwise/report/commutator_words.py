@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from barwise.inspect.commutator.plan import CutPlan, Estimate
 from barwise.measure.units import UNITS
+from barwise.report.probability import probability_in_words
 
 _DECIMALS = {"in": 4, "mm": 3}
 _SMALL = {"in": ("thou", UNITS["thou"].factor, 1), "mm": ("µm", UNITS["um"].factor, 0)}
@@ -44,7 +45,7 @@ def why(plan: CutPlan, unit: ShopUnit) -> str:
     clean = unit.size(plan.cleanup.value_m)
     uneven = unit.small((plan.highest_diameter_m - plan.cleanup.value_m) / 2)
     limit = unit.small(sheet.uneven_limit_m)
-    chance = f"{100 * worth.above_discard:.0f} %"
+    chance = probability_in_words(worth.above_discard)
     return {
         "below-discard": f"measured {now} is below discard, {discard}",
         "dead-indicator": f"all {len(plan.profile.value_m)} readings are the same, a dead indicator?",
