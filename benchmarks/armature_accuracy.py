@@ -12,6 +12,7 @@ import argparse
 import hashlib
 import json
 import time
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import asdict, dataclass
 from pathlib import Path
@@ -34,6 +35,7 @@ class Counted:
     """One case, seen through each choice of tests (keys of `COLUMNS`)."""
 
     solver: str
+    faults: tuple[str, ...]
     outcomes: dict[str, dict[str, Outcome]]
     stated: dict[str, list[calibration.Stated]]
     intervals: dict[str, list[calibration.Interval]]
@@ -95,7 +97,7 @@ def count_case(task: tuple[Case, dict[str, Outcome]]) -> Counted:
             outcomes[name]["oracle"] = oracle[name]
         stated[name] = calibration.stated_faults(case, diagnosis)
         intervals[name] = calibration.severity_intervals(case, diagnosis)
-    return Counted(case["solver"], outcomes, stated, intervals, spent)
+    return Counted(case["solver"], kinds_of(case), outcomes, stated, intervals, spent)
 
 
 def figures(counted: Sequence[Counted], trials: Sequence[smallest_fault.Trial]) -> dict[str, Any]:
@@ -105,6 +107,7 @@ def figures(counted: Sequence[Counted], trials: Sequence[smallest_fault.Trial]) 
         "set": {
             "armatures": len(counted),
             **{f"by_{s}": sum(c.solver == s for c in counted) for s in solvers},
+            "shown_to_the_oracle": sum(any("oracle" in o for o in c.outcomes.values()) for c in counted),
             "seed": SEED,
         },
         "tests": {name: _column(counted, name) for name in COLUMNS},
@@ -113,8 +116,29 @@ def figures(counted: Sequence[Counted], trials: Sequence[smallest_fault.Trial]) 
             for solver in solvers
             if any(c.solver == solver for c in counted)
         },
+        "missed": {name: missed(counted, name) for name in COLUMNS},
         "smallest_detectable": smallest_fault.shares(trials),
     }
+
+
+def kinds_of(case: Case) -> tuple[str, ...]:
+    """Kinds of the faults that are there, in the order of the alphabet."""
+    return tuple(sorted(fault["kind"] for fault in case["truth"]))
+
+
+def missed(counted: Sequence[Counted], name: str, most: int = 6) -> list[dict[str, Any]]:
+    """Which faults were most often not answered right, and how many of these were made."""
+    made, wrong = Counter(), Counter()
+    for case in counted:
+        if name in case.outcomes:
+            made[case.faults] += 1
+            wrong[case.faults] += not case.outcomes[name]["barwise"].right
+    worst = sorted(wrong, key=lambda faults: (-wrong[faults], faults))[:most]
+    return [
+        {"faults": " and ".join(faults) or "sound", "missed": wrong[faults], "made": made[faults]}
+        for faults in worst
+        if wrong[faults]
+    ]
 
 
 def _column(counted: Sequence[Counted], name: str) -> dict[str, Any]:
@@ -150,8 +174,8 @@ def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--count", type=int, default=2000, help="armatures made")
     parser.add_argument("--spice", type=int, default=None, help="of these by ngspice; a quarter")
     parser.add_argument("--cases", type=Path, help="a set made before; the oracle is not asked")
-    parser.add_argument("--no-oracle", action="store_true")
-    parser.add_argument("--smallest", type=int, default=1, help="trials of each smallest fault")
+    parser.add_argument("--oracle", type=int, default=600, help="the first so many are shown to the oracle")
+    parser.add_argument("--smallest", type=int, default=60, help="sound armatures given smallest faults")
     parser.add_argument("--out", type=Path, default=FIGURES, help="folder of the figures")
 
 
@@ -160,16 +184,21 @@ def run(chosen: argparse.Namespace) -> dict[str, Any]:
     spice = chosen.count // 4 if chosen.spice is None else chosen.spice
     cases = read_set(chosen.cases) if chosen.cases else made_set(chosen.count, spice)
     # the oracle must know how a case was made, so only the set's own are shown to it
-    asked = [{} for _ in cases] if chosen.no_oracle or chosen.cases else asked_oracle(cases)
+    asked = asked_oracle([] if chosen.cases else cases[: chosen.oracle])
+    asked += [{}] * (len(cases) - len(asked))
     counted = []
     for number, one in enumerate(spread(count_case, list(zip(cases, asked, strict=True))), start=1):
         counted.append(one)
         if number % 100 == 0:
             print(f"{number} of {len(cases)} armatures counted", flush=True)
-    trials = smallest_fault.trials(cases, chosen.smallest) if chosen.smallest else []
+    return keep(counted, smallest_fault.trials(cases, chosen.smallest), chosen.out)
+
+
+def keep(counted: Sequence[Counted], trials: Sequence[smallest_fault.Trial], out: Path) -> dict[str, Any]:
+    """Write the figures and the reliability diagram."""
     found = figures(counted, trials)
-    chosen.out.mkdir(parents=True, exist_ok=True)
-    (chosen.out / "armature-accuracy.json").write_text(json.dumps(found, indent=1) + "\n")
+    out.mkdir(parents=True, exist_ok=True)
+    (out / "armature-accuracy.json").write_text(json.dumps(found, indent=1) + "\n")
     picture = reliability_picture({n: found["tests"][n]["calibration"]["named"] for n in COLUMNS})
-    (chosen.out / "armature-reliability.svg").write_text(picture)
+    (out / "armature-reliability.svg").write_text(picture)
     return found

@@ -130,10 +130,15 @@ def accuracy_table(figures: Figures) -> str:
             if group not in counted["barwise"]:
                 continue
             found = [_share(judge.get(group, {}).get("right")) for judge in judges]
+            found[1] = _of(judges[1].get(group), counted["barwise"][group]["cases"], "right")
             cases = f"{counted['barwise'][group]['cases']}"
             rows.append([label, cases, _share(AIMS[name].get(group)), *found])
-        wrong = [_share(judge.get("together", {}).get("sure_and_wrong")) for judge in judges[:2]]
-        cases = f"{counted['barwise']['together']['cases']}"
+        every = counted["barwise"]["together"]["cases"]
+        wrong = [
+            _share(judges[0]["together"]["sure_and_wrong"]),
+            _of(judges[1].get("together"), every, "sure_and_wrong"),
+        ]
+        cases = f"{every}"
         at_most = f"≤ {AIMS[name]['sure_and_wrong']:.2f}"
         rows.append(["0.95 or more stated, and wrong", cases, at_most, *wrong, ""])
         unsure = [_share(judge.get("together", {}).get("undecided")) for judge in judges[:1]]
@@ -151,6 +156,15 @@ def solver_table(figures: Figures) -> str:
             row.append(f"{counted['right']:.3f} of {counted['cases']}" if counted else "")
         rows.append(row)
     return table(["", "dense solve", "ngspice"], rows)
+
+
+def missed_table(figures: Figures) -> str:
+    """The faults that were most often not answered right, for each choice of tests."""
+    rows = []
+    for name, column in COLUMNS.items():
+        rows.append([f"**{column.name}**", "", ""])
+        rows += [[m["faults"], f"{m['missed']}", f"{m['made']}"] for m in figures["missed"][name]]
+    return table(["what was there", "not right", "of"], rows)
 
 
 def calibration_table(figures: Figures) -> str:
@@ -220,9 +234,24 @@ def _share(value: float | None) -> str:
     return "" if value is None else f"{value:.3f}"
 
 
+def _of(counted: Mapping[str, float] | None, cases: int, name: str) -> str:
+    """A share, and of how many where it was not all."""
+    if not counted:
+        return ""
+    return _share(counted[name]) + (f" of {counted['cases']}" if counted["cases"] != cases else "")
+
+
 BLOCKS: Mapping[str, Callable[[Figures], str]] = {
     make.__name__: make
-    for make in (accuracy_table, solver_table, calibration_table, interval_table, smallest_table, speed_table)
+    for make in (
+        missed_table,
+        accuracy_table,
+        solver_table,
+        calibration_table,
+        interval_table,
+        smallest_table,
+        speed_table,
+    )
 }
 
 FROM_THE_PACKAGE: Mapping[str, Callable[[], str]] = {"demo": demo, "signatures": signatures}
