@@ -205,12 +205,22 @@ def _prepared(seen: Observations, meter_ohm: float | None) -> tuple[Predictor, M
     meter = Meter.of(seen, direct, induced)
     predictor = Predictor.of(seen, 1)
     look = first_look(predictor, meter, Pool.of_singles(nothing_wrong()))
-    predictor = replace(predictor, level=float(look.level[0]), strength=float(look.strength[0]))
+    level = max(float(look.level[0]), _least_level(predictor, meter))
+    predictor = replace(predictor, level=level, strength=float(look.strength[0]))
     if meter_ohm is not None and seen.induced is not None:
         coil_ohm = seen.winding.coil_resistance_ohm or _coil_ohm(predictor, meter)
         if coil_ohm is not None:
             predictor = replace(predictor, meter_ratio=meter_ohm / coil_ohm)
     return predictor, meter
+
+
+def _least_level(predictor: Predictor, meter: Meter) -> float:
+    """Log of a third of the level that the readings' mere size speaks for, whatever their signs."""
+    if not predictor.direct_count:
+        return 0.0
+    read = float(np.abs(meter.value[: predictor.direct_count]).mean())
+    shape = float(np.abs(predictor.healthy_direct).mean())
+    return float(np.log(max(read, 1e-12) / max(shape, 1e-12) / 3))
 
 
 def _coil_ohm(predictor: Predictor, meter: Meter) -> float | None:

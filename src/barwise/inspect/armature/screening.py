@@ -160,8 +160,8 @@ def _rough_cost(predictor: Predictor, meter: Meter, shapes: Shapes) -> Array:
 
 def _capped(meter: Meter, columns: slice, shape: Array, unsure: Array, centred: list[slice]) -> Array:
     value, floor = meter.value[columns], meter.floor[columns]
-    weight = 1 / ((ROUGH_GAIN * value) ** 2 + (floor + ROUGH_GAIN * np.abs(value).mean()) ** 2)
-    moved, target = _centred(shape, value, np.broadcast_to(weight, shape.shape), centred)
+    weight = _even_weight(shape)
+    moved, target = _centred(shape, value, weight, centred)
     for _ in range(2):
         amplitude = (weight * target * moved).sum(axis=1) / np.maximum(
             (weight * moved * moved).sum(axis=1), 1e-300
@@ -190,7 +190,7 @@ def _amplitude(
     if shape.shape[1] == 0:
         return np.zeros((len(shape), 0)), np.zeros(len(shape))
     value = meter.value[columns]
-    weight = np.ones_like(shape)
+    weight = _even_weight(shape)
     for gain in ROUNDS:
         look = Meter(
             value,
@@ -209,6 +209,15 @@ def _amplitude(
         density, good = look.log_density(mean, sigma)
         weight = good / sigma**2
     return density, np.log(amplitude[:, 0])
+
+
+def _even_weight(shape: Array) -> Array:
+    """Weights by which every reading has the same say in an amplitude, however large it is.
+
+    One bad touch across an open coil, where nearly all the voltage is, must not set the level.
+    """
+    reach = 0.05 * np.abs(shape).max(axis=1, keepdims=True) + 1e-300
+    return np.asarray(1 / (shape**2 + reach**2))
 
 
 def _centred(shape: Array, value: Array, weight: Array, centred: list[slice]) -> tuple[Array, Array]:
