@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from barwise.inspect.armature.hypotheses import (
+    OPEN,
     Hypotheses,
     direct_ports,
     exciter_ports,
@@ -35,6 +36,8 @@ BEND_SD = 0.003
 """Drift over a group, straight and bent [1]: a winding warms, a battery sags."""
 SHAFT_SD = 0.6
 """Shaft voltage over the span of bar voltages [1]."""
+ACROSS_OPEN = 0.03
+"""What sound coils' voltages add up to all round the armature, over one pair's [1]."""
 EXCITER_MEAN = np.array([np.pi / 2, np.log(0.22), 0.0, np.log(0.15), np.log(0.7)])
 EXCITER_SD = np.array([0.15, 0.25, 0.10, 0.8, 0.35])
 """Pole separation [rad], log pole spread [rad], offset [rad], log leakage, log resistance."""
@@ -135,6 +138,25 @@ class Predictor:
         for part, shaft in zip(self.direct_parts, self.layout.shaft, strict=True):
             if shaft is not None:
                 out[:, part] = theta[:, shaft, None]
+        return out
+
+    def across_open(self, hypotheses: Hypotheses) -> Array:
+        """Gain uncertainty of induced readings across an open coil [1], shape (H, K).
+
+        There the voltmeter reads all the other coils in series, and what they differ by adds up.
+        """
+        induced = self.seen.induced
+        out = np.zeros((len(hypotheses), self.seen.numeric_count))
+        opened = hypotheses.kind == OPEN
+        if induced is None or not opened.any():
+            return out
+        winding = self.seen.winding
+        spans = np.array([winding.coils_between(int(bar) + 1) for bar in induced.pair[:, 0]])
+        for row, column in np.argwhere(opened):
+            coil = hypotheses.place[row, column] + 1
+            out[row, self.direct_count :] = np.where(
+                (spans == coil).any(axis=1), ACROSS_OPEN, out[row, self.direct_count :]
+            )
         return out
 
     def gains(self, theta: Array) -> Array:

@@ -27,9 +27,9 @@ from barwise.inspect.armature.prediction import STATE, Predictor
 
 Array = NDArray[np.float64]
 
-SLACK = (0.25, 0.1, 0.04, 0.015, 0.0, 0.0)
+SLACK = (0.5, 0.3, 0.15, 0.05, 0.0, 0.0)
 """Model slack per round: wide at first, so that a rough severity is not taken for bad touches."""
-EXCITER_TURNS = (0, 1, 3)
+EXCITER_TURNS = (0, 1, 2, 3)
 """Rounds in which the slopes by the exciter's parameters are taken anew; they change little."""
 STEP = 1e-4
 HIGHEST = 12.0
@@ -73,11 +73,12 @@ def refine(
     precision = prior_sd**-2.0
     theta = start.copy()
     slopes: dict[int, Array] = {}
+    across = predictor.across_open(hypotheses)
     for turn, width in enumerate(slack):
         shapes, fresh = _shapes_and_slopes(predictor, hypotheses, theta, turn in EXCITER_TURNS)
         slopes.update(fresh)
         mean, jacobian, disturbance = _linearized(predictor, theta, shapes, slopes)
-        sigma = meter.sigma(mean, disturbance, width)
+        sigma = np.hypot(meter.sigma(mean, disturbance, width), across * mean)
         _, good = meter.log_density(mean, sigma)
         information, slope = _normal_equations(jacobian, (meter.value - mean), good / sigma**2)
         information += precision[:, :, None] * np.eye(theta.shape[1])
@@ -105,7 +106,7 @@ def _weighed(
 ) -> Fit:
     fitted = hypotheses.with_severity(theta[:, predictor.layout.severity :])
     mean, disturbance = predict(predictor, fitted, theta)
-    sigma = meter.sigma(mean, disturbance)
+    sigma = np.hypot(meter.sigma(mean, disturbance), predictor.across_open(hypotheses) * mean)
     density, good = meter.log_density(mean, sigma)
     off = (theta - prior_mean) ** 2 * precision
     prior = 0.5 * (np.log(precision) - off).sum(axis=1)
