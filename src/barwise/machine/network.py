@@ -15,10 +15,21 @@ from numpy.typing import NDArray
 
 from barwise.errors import WindingError
 from barwise.machine.exciter import CoilImpedance, Exciter
-from barwise.machine.faults import Fault, GroundedCoil
+from barwise.machine.faults import Fault, GroundedCoil, ShortedCoil
 from barwise.machine.feed import Feed
-from barwise.machine.kernel import BARS, COIL, NODE, Kernel, Values, direct_kernel, exciter_kernel
-from barwise.machine.ports import Ints, Ports, fault_ports, port_currents
+from barwise.machine.kernel import (
+    BARS,
+    COIL,
+    NODE,
+    SERIES,
+    Kernel,
+    Values,
+    direct_kernel,
+    exciter_kernel,
+    floating_parts,
+)
+from barwise.machine.low_rank import SHAFT, Ints, Ports, column_strengths, port_currents
+from barwise.machine.ports import fault_ports, joined_parts
 from barwise.machine.winding import Winding
 
 Array = NDArray[np.float64]
@@ -44,8 +55,8 @@ class Network:
     temperature_c : float, optional
         Temperature of the copper now [degC].
     exciter, impedance : Exciter, CoilImpedance
-        The alternating test; a coil's magnetising reactance follows from its resistance over
-        `impedance.resistance`.
+        The alternating test; a coil's magnetising reactance is `coil_resistance_ohm` over
+        `impedance.resistance`, at any temperature.
     pole_volts : float
         EMF of a coil that links one exciter pole's whole flux [V].
 
@@ -67,62 +78,70 @@ class Network:
     pole_volts: float = 0.045
 
     def bar_voltages(self, feed: Feed) -> Array:
-        """Voltage of every bar, mean zero, while `feed` is on, shape (C,) [V].
+        """Voltage of every bar, mean zero in each part that hangs together, while fed, shape (C,) [V].
 
         Raises
         ------
         WindingError
-            If the winding does not join the two feed bars.
+            If nothing joins the two feed bars.
         """
-        pair = self._pair(feed.into, feed.out)
-        volts = direct_voltages(self._direct, self._ports, pair, self._taps)[0, 0]
-        return np.asarray(volts * feed.amps * self._warm_ohm)
+        volts = direct_voltages(self._direct, self._ports, self._pair(feed.into, feed.out))[0, 0]
+        mean = np.bincount(self._part, volts) / np.maximum(np.bincount(self._part), 1)
+        return np.asarray((volts - mean[self._part]) * feed.amps * self._warm_ohm)
 
     def bar_drop(self, feed: Feed) -> Array:
-        """Drop from each bar to the next, signed, shape (C,) [V]."""
+        """Drop from each bar to the next, signed, shape (C,) [V]; 0 where nothing joins the two."""
         volts = self.bar_voltages(feed)
-        return np.asarray(volts - np.roll(volts, -1))
+        return np.where(self._meets_next, volts - np.roll(volts, -1), 0.0)
 
     def resistance(self, start: int, end: int) -> float:
-        """Four-wire resistance between two bars [ohm]."""
-        pair = self._pair(start, end)
-        return float(pair_resistance(self._direct, self._ports, pair, self._taps)[0, 0]) * (self._warm_ohm)
+        """Four-wire resistance between two bars [ohm].
+
+        Raises
+        ------
+        WindingError
+            If nothing joins the two bars.
+        """
+        ratio = pair_resistance(self._direct, self._ports, self._pair(start, end))
+        return float(ratio[0, 0]) * self._warm_ohm
 
     def shaft_drop(self, feed: Feed) -> Array:
-        """Voltage from each bar to the shaft of a grounded armature, shape (C,) [V].
+        """Voltage from each bar to the shaft, shape (C,) [V]; 0 where nothing joins the bar to it.
 
         Raises
         ------
         WindingError
             If nothing ties the winding to the shaft, so that it floats.
         """
-        if not self._taps.count:
-            raise WindingError("shaft-drop: no coil is grounded, so the shaft floats")
         pair = self._pair(feed.into, feed.out)
-        volts = direct_voltages(self._direct, self._ports, pair, self._taps)
-        shaft = shaft_voltage(self._direct, self._ports, pair, self._taps)
-        return np.asarray((volts - shaft[:, :, None])[0, 0] * feed.amps * self._warm_ohm)
+        volts = direct_voltages(self._direct, self._ports, pair)[0, 0]
+        shaft = shaft_voltage(self._direct, self._ports, pair)[0, 0]
+        return np.where(self._grounded_bars, volts - shaft, 0.0) * feed.amps * self._warm_ohm
 
     def ground(self) -> NDArray[np.bool_]:
         """Whether a lamp between each bar and the shaft lights, shape (C,)."""
-        closures = {tap.coil % self.winding.closures for tap in self._grounds}
-        return np.array([bar % self.winding.closures in closures for bar in range(1, self.winding.bars + 1)])
+        return self._grounded_bars.copy()
 
     def induced(self, meter_ohm: float | None = None) -> Array:
-        """Voltage between each bar and the next, each probed at the same place in space, shape (C,) [V]."""
+        """Voltage between each bar and the next, each probed at the same place in space, shape (C,) [V].
+
+        Bars that nothing joins read 0: no current flows through the meter.
+        """
         bars = np.arange(self.winding.bars)
         pairs = np.stack([bars, (bars + 1) % self.winding.bars], axis=-1)
-        ohm = np.array([float(np.asarray(self.impedance.resistance))])
-        ratio = None if meter_ohm is None else np.array([meter_ohm / self._warm_ohm * ohm[0]])
-        state = np.zeros(1, dtype=np.intp)
-        volts = induced_voltages(self._alternating, state, self._ports, pairs, ohm, ratio)
-        return np.asarray(np.abs(volts[0]) * self.pole_volts)
+        ratio = None if meter_ohm is None else np.array([meter_ohm / self._reactance_ohm])
+        volts = induced_voltages(self._alternating, self._state, self._ports, pairs, self._ohm, ratio)
+        return np.where(self._meets_next, np.abs(volts[0]), 0.0) * self.pole_volts
 
     def circulating(self) -> Array:
         """Each coil's current over a dead-shorted coil's, when its own EMF is greatest, shape (C,)."""
-        ohm = np.array([float(np.asarray(self.impedance.resistance))])
-        state = np.zeros(1, dtype=np.intp)
-        return np.asarray(coil_currents(self._alternating, state, self._ports, ohm)[0])
+        dead = fault_ports(self.winding, (ShortedCoil(1),))
+        mine, whole = (
+            coil_currents(self._alternating, self._state, ports, self._ohm)[0]
+            for ports in (self._ports, dead)
+        )
+        # equalizers that do not reach every bar are ports too, and change what a dead short carries
+        return np.asarray(mine / whole[0])
 
     def blade(self) -> NDArray[np.bool_]:
         """Whether a steel strip buzzes over each slot on the exciter, shape (slots,).
@@ -141,16 +160,21 @@ class Network:
         return buzz
 
     @cached_property
-    def _grounds(self) -> tuple[GroundedCoil, ...]:
-        return tuple(f for f in self.faults if isinstance(f, GroundedCoil))
-
-    @cached_property
-    def _taps(self) -> Taps:
-        return Taps.of(self.winding, self._grounds)
-
-    @cached_property
     def _ports(self) -> Ports:
         return fault_ports(self.winding, self.faults)
+
+    @cached_property
+    def _part(self) -> Ints:
+        return joined_parts(self.winding, self.faults)
+
+    @cached_property
+    def _meets_next(self) -> NDArray[np.bool_]:
+        return np.asarray(self._part == np.roll(self._part, -1))
+
+    @cached_property
+    def _grounded_bars(self) -> NDArray[np.bool_]:
+        grounded = [fault.coil - 1 for fault in self.faults if isinstance(fault, GroundedCoil)]
+        return np.isin(self._part, self._part[grounded])
 
     @cached_property
     def _direct(self) -> Kernel:
@@ -158,7 +182,20 @@ class Network:
 
     @cached_property
     def _alternating(self) -> Kernel:
-        return exciter_kernel(self.winding, self.exciter, self.impedance)
+        return exciter_kernel(self.winding, self.exciter, CoilImpedance(self._ohm, self.impedance.leakage))
+
+    @property
+    def _state(self) -> Ints:
+        return np.zeros(1, dtype=np.intp)
+
+    @property
+    def _ohm(self) -> Array:
+        """Coil resistance now over magnetising reactance, shape (1,)."""
+        return np.array([self._warm_ohm / self._reactance_ohm])
+
+    @property
+    def _reactance_ohm(self) -> float:
+        return self.coil_resistance_ohm / float(np.asarray(self.impedance.resistance))
 
     @property
     def _warm_ohm(self) -> float:
@@ -171,10 +208,10 @@ class Network:
         for bar in (start, end):
             if not 1 <= bar <= bars:
                 raise WindingError(f"bar {bar}, expected 1 to {bars}")
-        if (start - end) % self.winding.closures and not self.winding.equalizers:
+        if self._part[start - 1] != self._part[end - 1]:
             raise WindingError(
-                f"bars {start} and {end} belong to different closures of this winding; "
-                f"they must differ by a multiple of {self.winding.closures}"
+                f"bars {start} and {end} belong to different closures of this winding and nothing joins "
+                f"them; they must differ by a multiple of {floating_parts(self.winding)}"
             )
         return np.array([[start - 1, end - 1]], dtype=np.intp)
 
@@ -190,37 +227,7 @@ def copper_factor(from_c: float, to_c: float) -> float:
     return (COPPER_ZERO_C + to_c) / (COPPER_ZERO_C + from_c)
 
 
-@dataclass(frozen=True)
-class Taps:
-    """Where H windings touch the shaft: G grounds each, all shape (H, G).
-
-    A tap at fraction x of a coil of resistance r is a weighted mean of the coil's two bars behind
-    x (1 - x) r of the coil itself and the contact's own resistance.
-    """
-
-    coil: Ints
-    fraction: Array
-    contact: Array
-
-    @property
-    def count(self) -> int:
-        """Grounds in each set."""
-        return int(self.coil.shape[1])
-
-    @classmethod
-    def of(cls, winding: Winding, grounds: Sequence[GroundedCoil]) -> Taps:
-        """Taps of one set of grounds."""
-        for ground in grounds:
-            if not 1 <= ground.coil <= winding.bars:
-                raise WindingError(f"grounded coil {ground.coil}, expected 1 to {winding.bars}")
-        return cls(
-            np.array([[g.coil - 1 for g in grounds]], dtype=np.intp).reshape(1, -1),
-            np.array([[g.fraction for g in grounds]], dtype=float).reshape(1, -1),
-            np.array([[g.ground_ratio for g in grounds]], dtype=float).reshape(1, -1),
-        )
-
-
-def direct_voltages(kernel: Kernel, ports: Ports, feeds: Ints, taps: Taps | None = None) -> Array:
+def direct_voltages(kernel: Kernel, ports: Ports, feeds: Ints) -> Array:
     """Bar voltages per ampere and coil resistance.
 
     Parameters
@@ -231,34 +238,36 @@ def direct_voltages(kernel: Kernel, ports: Ports, feeds: Ints, taps: Taps | None
         H sets of faults.
     feeds : ndarray of int, shape (N, 2)
         Bars current enters and leaves at, from 0.
-    taps : Taps, optional
-        Grounds of each set; two or more carry current through the shaft.
 
     Returns
     -------
     ndarray, shape (H, N, C)
     """
-    weights = np.zeros((1, len(feeds), kernel.winding.bars))
-    row = np.arange(len(feeds))
-    weights[0, row, feeds[:, 0]] += 1.0
-    weights[0, row, feeds[:, 1]] -= 1.0
-    volts = _injected(kernel, ports, weights)
-    if taps is None or taps.count < 2:
-        return volts
-    current, _ = _ground_currents(kernel, ports, volts, taps)
-    drawn = np.einsum("hng,hgc->hnc", current, _tap_weights(kernel.winding, taps))
-    return volts - _injected(kernel, ports, drawn)
+    return _injected(kernel, ports, _led_in(kernel, feeds))
 
 
-def shaft_voltage(kernel: Kernel, ports: Ports, feeds: Ints, taps: Taps) -> Array:
-    """Voltage the shaft takes, per ampere and coil resistance, shape (H, N)."""
-    volts = direct_voltages(kernel, ports, feeds)
-    return _ground_currents(kernel, ports, volts, taps)[1]
+def shaft_voltage(kernel: Kernel, ports: Ports, feeds: Ints) -> Array:
+    """Voltage the shaft takes, per ampere and coil resistance, shape (H, N).
+
+    Notes
+    -----
+    Counted like `direct_voltages` from the mean of the lowest ring the shaft is tied to.
+
+    Raises
+    ------
+    WindingError
+        If the ports have no ground.
+    """
+    if ports.mix is None or SHAFT not in ports.mix.kind:
+        raise WindingError("shaft-drop: no coil is grounded, so the shaft floats")
+    sensed = _sense(kernel, ports, _led_in(kernel, feeds))
+    strength = column_strengths(kernel, np.zeros(len(ports), dtype=np.intp), ports, sensed)
+    return np.asarray(strength[:, np.flatnonzero(ports.mix.kind == SHAFT)[0]])
 
 
-def pair_resistance(kernel: Kernel, ports: Ports, pairs: Ints, taps: Taps | None = None) -> Array:
+def pair_resistance(kernel: Kernel, ports: Ports, pairs: Ints) -> Array:
     """Resistance between bars over the coil resistance, shape (H, N)."""
-    volts = direct_voltages(kernel, ports, pairs, taps)
+    volts = direct_voltages(kernel, ports, pairs)
     row = np.arange(len(pairs))
     return np.asarray(volts[:, row, pairs[:, 0]] - volts[:, row, pairs[:, 1]])
 
@@ -310,22 +319,32 @@ def induced_voltages(
 def coil_currents(kernel: Kernel, state: Ints, ports: Ports, resistance: Array) -> Array:
     """Each coil's current, turned to where its EMF is greatest, over a dead-shorted coil's; (H, C).
 
-    A bridged coil's own current is that through the coil, bridge and winding together.
+    Of a coil with bridged turns it is the ampere-turns over the turns.
     """
     winding = kernel.winding
     bars = winding.bars
-    best = int(np.argmax(np.abs(kernel.source[0, COIL].real)))
+    best = int(np.argmax(np.abs(kernel.emf[0])))
     place = np.arange(bars)
     start = (place - best) % bars
     apart = (ports.place[:, :, None] - start) % bars
     sensed = kernel.source[state[:, None, None], ports.kind[:, :, None], apart]
     drive = port_currents(kernel, state, ports, sensed, resistance)
     away = (place[None, None, :] - ports.place[:, :, None]) % bars
-    # A port's answer at the series port of a coil is the coil's current for one unit at that port.
-    answer = kernel.answer[state[:, None, None], 0, ports.kind[:, :, None], away]
-    current = kernel.source[state][:, 0, best][:, None] - np.einsum("hfk,hfk->hk", answer, drive)
-    dead = kernel.source[state][:, COIL, best] / kernel.answer[state][:, COIL, COIL, 0]
+    # A port's answer at the series port of a coil is the coil's current, counted often, for one unit there.
+    answer = kernel.answer[state[:, None, None], SERIES, ports.kind[:, :, None], away]
+    source, back = kernel.source[:, :, best][state], kernel.answer[:, :, COIL, 0][state]
+    current = source[:, SERIES, None] - np.einsum("hfk,hfk->hk", answer, drive)
+    dead = source[:, SERIES] - back[:, SERIES] * source[:, COIL] / back[:, COIL]
     return np.asarray(np.abs(current) / np.abs(dead)[:, None])
+
+
+def _led_in(kernel: Kernel, feeds: Ints) -> Array:
+    """One ampere into the first and out of the second bar of each feed, shape (1, N, C)."""
+    weights = np.zeros((1, len(feeds), kernel.winding.bars))
+    row = np.arange(len(feeds))
+    weights[0, row, feeds[:, 0]] += 1.0
+    weights[0, row, feeds[:, 1]] -= 1.0
+    return weights
 
 
 def _injected(kernel: Kernel, ports: Ports, weights: Array) -> Array:
@@ -351,36 +370,6 @@ def _sense(kernel: Kernel, ports: Ports, weights: Array) -> Array:
     return -np.asarray(answer @ np.swapaxes(weights, 1, 2))
 
 
-def _tap_weights(winding: Winding, taps: Taps) -> Array:
-    """Share of each bar in each tap, shape (H, G, C)."""
-    weights = np.zeros((*taps.coil.shape, winding.bars))
-    h, g = np.indices(taps.coil.shape)
-    np.add.at(weights, (h, g, taps.coil), 1 - taps.fraction)
-    np.add.at(weights, (h, g, (taps.coil + winding.step) % winding.bars), taps.fraction)
-    return weights
-
-
-def _ground_currents(kernel: Kernel, ports: Ports, volts: Array, taps: Taps) -> tuple[Array, Array]:
-    """Current into the shaft at each tap (H, N, G) and the shaft's voltage (H, N).
-
-    Taps at voltage t - T i, contact R i, shaft s: (T + R) i + s = t, sum of i = 0.
-    """
-    weights = _tap_weights(kernel.winding, taps)
-    tapped = np.einsum("hgc,hnc->hng", weights, volts)
-    if taps.count == 1:
-        return np.zeros_like(tapped), tapped[:, :, 0]
-    answer = np.einsum("hgc,hkc->hgk", weights, _injected(kernel, ports, weights))
-    count = taps.count
-    matrix = np.ones((len(ports), count + 1, count + 1))
-    matrix[:, :count, :count] = answer
-    own = taps.contact + taps.fraction * (1 - taps.fraction)
-    matrix[:, range(count), range(count)] += own
-    matrix[:, count, count] = 0.0
-    known = np.concatenate([tapped, np.zeros_like(tapped[:, :, :1])], axis=-1)
-    solved = np.linalg.solve(matrix, np.swapaxes(known, 1, 2))
-    return np.swapaxes(solved[:, :count], 1, 2), solved[:, count]
-
-
 def _probe(kernel: Kernel, state: Ints, ports: Ports, start: Ints, end: Ints) -> Values:
     """Voltage between the probed bars for one unit at each port, shape (H, F, K)."""
     bars = kernel.winding.bars
@@ -395,7 +384,7 @@ def _probe_answer(
 ) -> Values:
     """What a current drawn through the probes does to the voltage between them, shape (H, K)."""
     bars = kernel.winding.bars
-    node = kernel.answer[state][:, NODE, NODE]
+    node = kernel.answer[:, NODE, NODE][state]
     healthy = 2 * node[:, :1] - node[:, (end - start) % bars] - node[:, (start - end) % bars]
     index = state[:, None, None], ports.kind[:, :, None], NODE
     first = kernel.answer[(*index, (ports.place[:, :, None] - start) % bars)]
@@ -409,7 +398,6 @@ def _probe_answer(
 __all__ = [
     "BARS",
     "Network",
-    "Taps",
     "coil_currents",
     "copper_factor",
     "direct_voltages",
