@@ -150,54 +150,75 @@ def plan_cut(
         surface, hardly = update(surface, after_pass)
         notes += _doubts(hardly)
     lowest = surface.lowest_m()
-    highest = 2 * float(np.median(_highest(surface)))
-    diameter = _measured(micrometers) if after_pass is None else _as_cut(after_pass)
-    start = highest if after_pass is None else after_pass.diameter_m
-    # what is clean already needs no deeper cut than the last
-    ends_at = 2 * lowest.min(axis=1) if after_pass is None else np.minimum(2 * lowest.min(axis=1), start)
-    cleanup = estimate(ends_at)
+    cut = _cut(surface, lowest, micrometers, after_pass)
     worth = weigh(
         sheet,
-        Known(diameter.value_m, diameter.spread_m),
-        Known(cleanup.value_m, cleanup.spread_m),
+        Known(cut.diameter.value_m, cut.diameter.spread_m),
+        Known(cut.cleanup.value_m, cut.cleanup.spread_m),
         _unevenness(surface, lowest),
         stage=_stage(after_pass),
         dead=profile.dead,
     )
-    passes: tuple[Pass, ...] = ()
-    if sheet.may_turn and not profile.dead and worth.verdict in ("cut", "undecided"):
-        ends = (cleanup.high_m, cleanup.value_m, cleanup.low_m)
-        passes = plan_passes(surface, ends_at, ends, start, setup.limits)
-    extra = None
-    if _stage(after_pass) != "clean" and not profile.dead:
-        fine = micrometers[0].resolution_m
-        extra = best_extra_reading(surface, lowest, profile.resolution_m, fine)
-    shapes = tuple(track_shape(profile, t) for t in profile.tracks if len(profile.on(t)[0]) >= 3)
+    turns = sheet.may_turn and not profile.dead and worth.verdict in ("cut", "undecided")
+    asks = _stage(after_pass) != "clean" and not profile.dead
+    fine = micrometers[0].resolution_m
     along = surface.along_m.mean(axis=0)
-    burned = surface.bars.burned
     return CutPlan(
         profile=profile,
         band=band,
         sheet=sheet,
-        tracks=shapes,
-        circles=_circles(profile, diameter.value_m),
+        tracks=tuple(track_shape(profile, t) for t in profile.tracks if len(profile.on(t)[0]) >= 3),
+        circles=_circles(profile, cut.diameter.value_m),
         groove_m=float(max(along[0], along[-1]) - along.min()),
         taper_m=float(along[-1] - along[0]),
-        diameter_m=diameter,
-        highest_diameter_m=highest,
-        cleanup=cleanup,
-        start_m=start,
-        infeed_m=max(start - cleanup.value_m, 0.0) / 2,
-        passes=passes,
-        lathe=_settings(setup, cleanup.value_m),
+        diameter_m=cut.diameter,
+        highest_diameter_m=cut.highest_m,
+        cleanup=cut.cleanup,
+        start_m=cut.start_m,
+        infeed_m=max(cut.start_m - cut.cleanup.value_m, 0.0) / 2,
+        passes=_passes(surface, cut, setup.limits) if turns else (),
+        lathe=_settings(setup, cut.cleanup.value_m),
         centres=None if setup.centres_offset_m is None else on_centres(lowest, setup.centres_offset_m),
         worth=worth,
-        next_reading=extra,
-        burned=tuple((int(k) + 1, float(burned[k])) for k in np.flatnonzero(burned > 0.5)),
+        next_reading=best_extra_reading(surface, lowest, profile.resolution_m, fine) if asks else None,
+        burned=_burned(surface),
         surface=surface,
         after_pass=after_pass,
         notes=tuple(notes),
     )
+
+
+@dataclass(frozen=True)
+class _Cut:
+    """Diameter now, where the tool first touched and touches next, and clean-up with its draws, (S,) [m]."""
+
+    diameter: Estimate
+    highest_m: float
+    start_m: float
+    cleanup_m: Array
+    cleanup: Estimate
+
+
+def _cut(
+    surface: Surface, lowest: Array, micrometers: tuple[Micrometer, ...], found: AfterPass | None
+) -> _Cut:
+    highest, ends_at = 2 * float(np.median(_highest(surface))), 2 * lowest.min(axis=1)
+    if found is None:
+        return _Cut(_measured(micrometers), highest, highest, ends_at, estimate(ends_at))
+    # what is clean already needs no deeper cut than the last
+    ends_at = np.minimum(ends_at, found.diameter_m)
+    return _Cut(_as_cut(found), highest, found.diameter_m, ends_at, estimate(ends_at))
+
+
+def _passes(surface: Surface, cut: _Cut, limits: PassLimits) -> tuple[Pass, ...]:
+    ends = cut.cleanup.high_m, cut.cleanup.value_m, cut.cleanup.low_m
+    return plan_passes(surface, cut.cleanup_m, ends, cut.start_m, limits)
+
+
+def _burned(surface: Surface) -> tuple[tuple[int, float], ...]:
+    """Bars from 1 that are more probably burned than not."""
+    share = surface.bars.burned
+    return tuple((int(bar) + 1, float(share[bar])) for bar in np.flatnonzero(share > 0.5))
 
 
 def estimate(draws_m: Array) -> Estimate:
