@@ -11,7 +11,7 @@ from collections.abc import Callable
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
@@ -179,7 +179,7 @@ def test_circulating_currents_agree(armature: Armature) -> None:
     close(network(armature).circulating(), dense.circulating(armature), 1.0)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
 @given(armatures())
 def test_bars_that_nothing_joins_have_no_resistance_between_them(armature: Armature) -> None:
     apart = np.flatnonzero(parts(armature) != parts(armature)[0]) + 1

@@ -122,7 +122,9 @@ def diagnose(winding: Winding, readings: Sequence[Reading], meter_ohm: float | N
     sound = sum(t.probability for t in tellings if not t.faults and t.tap is None)
     detectable = _detectable(seen, best, grounded)
     contradictory = _contradictory(best)
-    verdict = _verdict(winding, sound, contradictory, detectable)
+    # readings that contradict each other blame no coil; a lit lamp still speaks for itself
+    misread = contradictory and (grounded is None or grounded < SURE)
+    verdict: Verdict = "undecided" if misread else _verdict(winding, sound, detectable)
     findings = _findings(winding, tellings)
     if contradictory:
         findings = tuple(replace(f, probability=f.probability * DOUBT) for f in findings)
@@ -183,14 +185,12 @@ def _check_closures(winding: Winding, readings: Sequence[Reading]) -> None:
                 )
 
 
-def _verdict(
-    winding: Winding, sound: float, contradictory: bool, detectable: dict[str, Detectable]
-) -> Verdict:
+def _verdict(winding: Winding, sound: float, detectable: dict[str, Detectable]) -> Verdict:
     if 1 - sound >= SURE:
         return "faulty"
     of_coils = [d for name, d in detectable.items() if name not in ("grounded-coil", "bar-bridge")]
     looked = any(d.severity and len(d.hidden) <= OUT_OF_SIGHT * winding.bars for d in of_coils)
-    return "sound" if sound >= SURE and looked and not contradictory else "undecided"
+    return "sound" if sound >= SURE and looked else "undecided"
 
 
 def _contradictory(best: Telling) -> bool:

@@ -27,6 +27,7 @@ MOST = 14.0
 SITES = np.linspace(0.0, 1.0, 81)[:-1]
 SITE_PRIOR = np.where(SITES == 0.0, 0.15, np.where(np.abs(SITES - 0.5) < 1e-9, 0.1, 0.75 / 78))
 """Grounds sit at the bar, at the bend at the back end, or anywhere: common practice, no source."""
+LEAST_DROPS = 3
 LEVEL_FLOOR = 0.0015
 """Model error of a tap's voltage over the span of bar voltages [1]."""
 
@@ -77,7 +78,8 @@ def _tap(coil: int, weight: Array, total: float) -> Tap:
 
 
 def _shaft_groups(seen: Observations) -> list[int]:
-    return [i for i, g in enumerate(seen.direct) if g.test == "shaft-drop"]
+    """Drops to the shaft with one feed, enough of them to tell a level from a voltage."""
+    return [i for i, g in enumerate(seen.direct) if g.test == "shaft-drop" and len(g.row) >= LEAST_DROPS]
 
 
 def _level_odds(seen: Observations, fitted: Explanations, row: int, group: int) -> Array:
