@@ -303,8 +303,7 @@ def induced_voltages(
     """
     bars = kernel.winding.bars
     start, end = pairs[:, 0], pairs[:, 1]
-    apart = (ports.place[:, :, None] - start) % bars
-    sensed = kernel.source[state[:, None, None], ports.kind[:, :, None], apart]
+    sensed = _looked_up(kernel.source[:, :, -np.arange(bars) % bars], state, ports, start)
     current = port_currents(kernel, state, ports, sensed, resistance)
     seen = _probe(kernel, state, ports, start, end)
     healthy = kernel.source_bar[:, :1] - kernel.source_bar[:, (end - start) % bars]
@@ -372,11 +371,20 @@ def _sense(kernel: Kernel, ports: Ports, weights: Array) -> Array:
 
 def _probe(kernel: Kernel, state: Ints, ports: Ports, start: Ints, end: Ints) -> Values:
     """Voltage between the probed bars for one unit at each port, shape (H, F, K)."""
-    bars = kernel.winding.bars
-    index = state[:, None, None], ports.kind[:, :, None]
-    first = kernel.bar[(*index, (start - ports.place[:, :, None]) % bars)]
-    second = kernel.bar[(*index, (end - ports.place[:, :, None]) % bars)]
-    return np.asarray(first - second)
+    apart = np.unique((end - start) % kernel.winding.bars)
+    if len(apart) == 1:
+        # every pair as far apart: the difference first, and one look-up for each reading
+        return _looked_up(kernel.bar - np.roll(kernel.bar, -int(apart[0]), axis=2), state, ports, start)
+    first = _looked_up(kernel.bar, state, ports, start)
+    return np.asarray(first - _looked_up(kernel.bar, state, ports, end))
+
+
+def _looked_up(table: Values, state: Ints, ports: Ports, bar: Ints) -> Values:
+    """Entry of a (B, T, C) table for each port at each bar's distance from it, shape (H, F, K)."""
+    _, kinds, bars = table.shape
+    away = (bar - ports.place[:, :, None]) % bars
+    row = (state[:, None] * kinds + ports.kind) * bars
+    return np.asarray(np.take(table.reshape(-1), row[:, :, None] + away))
 
 
 def _probe_answer(
