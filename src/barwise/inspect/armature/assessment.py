@@ -19,7 +19,7 @@ from barwise.inspect.armature.detectability import (
     severities,
     worst_everywhere,
 )
-from barwise.inspect.armature.grounding import Tap, ground_probability, tap_posterior
+from barwise.inspect.armature.grounding import GROUND_OHM, Tap, ground_probability, tap_posterior
 from barwise.inspect.armature.hypotheses import (
     BAR_BRIDGE,
     BRIDGE,
@@ -457,7 +457,7 @@ def _detectable(seen: Observations, best: Telling, grounded: float | None) -> di
             out[detectable.fault] = detectable
     out["grounded-coil"] = Detectable(
         "grounded-coil",
-        {} if grounded is None else {"insulation_ohm": 3e5},
+        {} if grounded is None else {"insulation_ohm": GROUND_OHM},
         () if grounded is not None else tuple(range(1, winding.bars + 1)),
         wording.ground_limit(grounded is not None),
     )

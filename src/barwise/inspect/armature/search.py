@@ -49,10 +49,6 @@ class Explanations:
     fit: Fit
     weight: Array
 
-    def best_first(self) -> Explanations:
-        """Most probable first."""
-        return self.take(np.argsort(-self.weight, kind="stable"))
-
     def take(self, index: Ints) -> Explanations:
         """Only these."""
         fit = self.fit
@@ -92,14 +88,14 @@ def search(predictor: Predictor, meter: Meter, visible: NDArray[np.bool_]) -> li
     if _unexplained(found):
         found += _grow(found[0], _promising(predictor, meter, pool), every, KEPT_PAIRS)
     if len(found) > 1 and _unexplained(found):
-        pairs = max(found[1:], key=lambda e: float(e.weight.max()))
+        pairs = _likeliest(found[1:])
         found += _grow(pairs, _seeds(pairs, 2), every, KEPT_PAIRS // 2)
     return found
 
 
 def reweighed(found: list[Explanations]) -> list[Explanations]:
     """The same explanations with the meter's noise as the best of them leaves it."""
-    best = max(found, key=lambda e: float(e.weight.max()))
+    best = _likeliest(found)
     row = int(np.argmax(best.weight))
     meter = _learned(best, row)
     if np.allclose(meter.gain, best.meter.gain, rtol=0.15):
@@ -110,10 +106,13 @@ def reweighed(found: list[Explanations]) -> list[Explanations]:
         if not len(e.weight):
             continue
         fit = refine(e.predictor, meter, e.fit.hypotheses, e.fit.theta, slack=(0.0, 0.0))
-        weight = fit.evidence + log_prior(fit.hypotheses, e.predictor.seen.winding)
-        weight = weight + blade_log_likelihood(e.predictor, fit.hypotheses)
-        out.append(Explanations(e.predictor, meter, fit, weight))
+        out.append(_explanations(e.predictor, meter, fit))
     return out
+
+
+def _likeliest(found: list[Explanations]) -> Explanations:
+    """Those among which the most probable one is."""
+    return max(found, key=lambda e: float(e.weight.max()))
 
 
 def _learned(best: Explanations, row: int) -> Meter:
@@ -134,7 +133,7 @@ def _learned(best: Explanations, row: int) -> Meter:
 
 def _unexplained(found: list[Explanations]) -> bool:
     """Whether the best explanation needs more bad touches than chance gives."""
-    best = max(found, key=lambda e: float(e.weight.max()))
+    best = _likeliest(found)
     good = best.fit.good[int(np.argmax(best.weight))]
     expected = BAD_TOUCH * len(good)
     return bool((1 - good).sum() > expected + 2 * np.sqrt(expected) + 0.5)
@@ -213,9 +212,13 @@ def _refined(
     start[:, lay.exciter : lay.exciter + STATE] = exciter
     _start_shaft(predictor, meter, hypotheses, look, start)
     fit = refine(predictor, meter, hypotheses, start)
-    weight = fit.evidence + log_prior(hypotheses, predictor.seen.winding)
-    weight = weight + blade_log_likelihood(predictor, fit.hypotheses)
-    return _best_starts(Explanations(predictor, meter, fit, weight))
+    return _best_starts(_explanations(predictor, meter, fit))
+
+
+def _explanations(predictor: Predictor, meter: Meter, fit: Fit) -> Explanations:
+    """A fit weighed with its prior and what the blade says."""
+    weight = fit.evidence + log_prior(fit.hypotheses, predictor.seen.winding)
+    return Explanations(predictor, meter, fit, weight + blade_log_likelihood(predictor, fit.hypotheses))
 
 
 def _best_starts(fitted: Explanations) -> Explanations:
