@@ -1,0 +1,19 @@
+"""The screens as an application of Django: its templates, its static files, and who may do what."""
+
+from __future__ import annotations
+
+from django.apps import AppConfig
+from django.db.models.signals import post_migrate
+
+
+class WebConfig(AppConfig):
+    """Makes the roles whenever the tables are made or changed."""
+
+    name = "barwise.web"
+    label = "web"
+
+    def ready(self) -> None:
+        """Have the roles follow each migration."""
+        from barwise.web.roles import make_roles
+
+        post_migrate.connect(make_roles, sender=self)

@@ -1,0 +1,117 @@
+"""Where the shop's data lies on this computer, and what stands in it."""
+
+from __future__ import annotations
+
+import os
+import secrets
+import tempfile
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+import platformdirs
+
+from barwise.errors import BarwiseError
+
+SHORTEST_KEY = 50
+"""Characters; what `manage check --deploy` asks of a secret key."""
+
+
+@dataclass(frozen=True)
+class DataFolder:
+    """One shop's folder: its database, photos, copies of the database, and the key that signs sessions."""
+
+    path: Path
+
+    @property
+    def database(self) -> Path:
+        """The SQLite file, unless DATABASE_URL names another database."""
+        return self.path / "barwise.sqlite3"
+
+    @property
+    def copies(self) -> Path:
+        """Copies of the SQLite file, taken before each change of its tables and once a day."""
+        return self.path / "copies"
+
+    @property
+    def photos(self) -> Path:
+        """Photos, re-encoded."""
+        return self.path / "photos"
+
+    @property
+    def static(self) -> Path:
+        """Style and scripts as the browser fetches them; made anew at each start."""
+        return self.path / "static"
+
+    @property
+    def key_file(self) -> Path:
+        """The secret that signs sessions, readable to its owner alone."""
+        return self.path / "secret-key"
+
+
+def data_folder(environment: Mapping[str, str] = os.environ) -> DataFolder:
+    """The folder named by BARWISE_DATA, else the place this system keeps a user's data. Makes nothing."""
+    named = environment.get("BARWISE_DATA", "").strip()
+    if named:
+        return DataFolder(Path(named).expanduser().absolute())
+    return DataFolder(Path(platformdirs.user_data_dir("barwise", appauthor=False)))
+
+
+def make(folder: DataFolder) -> None:
+    """Make the folder and its secret key, where they are missing.
+
+    Raises
+    ------
+    BarwiseError
+        If the folder cannot be written.
+    """
+    try:
+        folder.path.mkdir(mode=0o700, parents=True, exist_ok=True)
+        for inside in (folder.copies, folder.photos, folder.static):
+            inside.mkdir(mode=0o700, exist_ok=True)
+        _make_key(folder)
+    except OSError as error:
+        raise BarwiseError(
+            f"the data folder {folder.path} cannot be written ({error.strerror}): free it, or name another "
+            "folder in BARWISE_DATA"
+        ) from None
+
+
+def secret_key(folder: DataFolder) -> str:
+    """The shop's secret; one for this process alone while the folder is not made yet.
+
+    Raises
+    ------
+    BarwiseError
+        If the key file is there but holds no usable key.
+    """
+    try:
+        key = folder.key_file.read_text(encoding="utf-8").strip()
+    except FileNotFoundError:
+        return secrets.token_urlsafe(SHORTEST_KEY)
+    except (OSError, UnicodeDecodeError):
+        key = ""
+    if len(key) < SHORTEST_KEY:
+        raise BarwiseError(
+            f"the secret key {folder.key_file} cannot be read or is too short: delete the file and start "
+            "again; everybody then signs in anew, nothing else is lost"
+        )
+    return key
+
+
+def _make_key(folder: DataFolder) -> None:
+    """Write the key once. It appears whole or not at all, and whoever comes second keeps the first one's."""
+    if folder.key_file.exists():
+        folder.key_file.chmod(0o600)
+        return
+    handle, written = tempfile.mkstemp(dir=folder.path)  # mode 0600 from the first byte
+    try:
+        with os.fdopen(handle, "w", encoding="utf-8") as file:
+            file.write(secrets.token_urlsafe(SHORTEST_KEY))
+            file.flush()
+            os.fsync(file.fileno())
+        os.link(written, folder.key_file)
+    except FileExistsError:
+        pass
+    finally:
+        Path(written).unlink()

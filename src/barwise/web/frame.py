@@ -1,0 +1,59 @@
+"""What every page shows around its own content: the way to the other pages, and who is at the bench."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from django.conf import settings
+from django.http import HttpRequest
+from django.urls import NoReverseMatch, reverse
+
+from barwise.web.roles import SEE
+
+
+@dataclass(frozen=True)
+class Way:
+    """One entry of the way to the other pages.
+
+    Parameters
+    ----------
+    view : str
+        Name of the address in ``urls.py``, without arguments. Left out while there is no such page.
+    title : str
+        As the entry reads.
+    takes : str
+        Permission without which it is not shown.
+    """
+
+    view: str
+    title: str
+    takes: str = SEE
+
+
+WAYS = (
+    Way("home", "Jobs"),
+    Way("sheets", "Model sheets"),
+    Way("instruments", "Instruments"),
+    Way("customers", "Customers"),
+)
+
+
+def frame(request: HttpRequest) -> dict[str, Any]:
+    """For every template: `ways`, `lan`, `version` (context processor)."""
+    return {"ways": list(_ways(request)), "lan": settings.LAN, "version": settings.VERSION}
+
+
+def _ways(request: HttpRequest) -> list[dict[str, Any]]:
+    user = getattr(request, "user", None)
+    if user is None or not user.is_authenticated:
+        return []
+    shown = []
+    for way in WAYS:
+        try:
+            address = reverse(way.view)
+        except NoReverseMatch:
+            continue
+        if user.has_perm(way.takes):
+            shown.append({"address": address, "title": way.title, "here": request.path == address})
+    return shown

@@ -1,0 +1,1 @@
+"""One module a page: parse, call one service, render."""

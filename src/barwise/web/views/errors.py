@@ -1,0 +1,94 @@
+"""When something goes wrong: what happened, that nothing typed is lost, and what to do."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from http import HTTPStatus
+
+from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.template.loader import render_to_string
+
+from barwise import __version__
+from barwise.web.access import asks_for_json
+
+
+@dataclass(frozen=True)
+class Trouble:
+    """One way a request can fail, in words.
+
+    Parameters
+    ----------
+    status : HTTPStatus
+    title, what, todo : str
+        What happened, in a few words and in a sentence, and what to do.
+    """
+
+    status: HTTPStatus
+    title: str
+    what: str
+    todo: str
+
+
+NOT_FOUND = Trouble(
+    HTTPStatus.NOT_FOUND,
+    "There is no such page",
+    "The address is wrong, or what stood there has another place now.",
+    "Go to the jobs and look from there.",
+)
+NOT_ALLOWED = Trouble(
+    HTTPStatus.FORBIDDEN,
+    "You may not do this",
+    "Your role does not allow it.",
+    "Go back, or have somebody do it whose role allows it.",
+)
+NOT_UNDERSTOOD = Trouble(
+    HTTPStatus.BAD_REQUEST,
+    "This was not understood",
+    "What the browser sent does not fit this page.",
+    "Go back and try again. If you opened a link, open the address that barwise said at its start.",
+)
+FORM_TOO_OLD = Trouble(
+    HTTPStatus.FORBIDDEN,
+    "This page was open too long",
+    "Somebody signed in or out since it was opened, or the browser keeps no cookies, so it was not sent.",
+    "Go back, reload the page, and send it again.",
+)
+BROKEN = Trouble(
+    HTTPStatus.INTERNAL_SERVER_ERROR,
+    "Something went wrong here",
+    "It is not your fault: the program stumbled, or the disk did.",
+    "Go back and try once more. If it happens again, the window where barwise was started says why.",
+)
+
+
+def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:  # noqa: ARG001
+    """404."""
+    return _answer(request, NOT_FOUND)
+
+
+def not_allowed(request: HttpRequest, exception: Exception) -> HttpResponse:
+    """403, with the reason if one was given."""
+    return _answer(request, NOT_ALLOWED, str(exception))
+
+
+def not_understood(request: HttpRequest, exception: Exception) -> HttpResponse:  # noqa: ARG001
+    """400."""
+    return _answer(request, NOT_UNDERSTOOD)
+
+
+def broken(request: HttpRequest) -> HttpResponse:
+    """500. Asks neither database nor session: they may be what is broken."""
+    return _answer(request, BROKEN)
+
+
+def form_too_old(request: HttpRequest, reason: str = "") -> HttpResponse:  # noqa: ARG001
+    """403 because the form's token does not fit."""
+    return _answer(request, FORM_TOO_OLD)
+
+
+def _answer(request: HttpRequest, trouble: Trouble, what: str = "") -> HttpResponse:
+    if asks_for_json(request):
+        said = {"error": f"{trouble.title}. {what or trouble.what} {trouble.todo}"}
+        return JsonResponse(said, status=trouble.status)
+    shown = {"trouble": trouble, "what": what or trouble.what, "version": __version__}
+    return HttpResponse(render_to_string("error.html", shown), status=trouble.status)

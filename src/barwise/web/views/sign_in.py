@@ -1,0 +1,58 @@
+"""Signing in and out, and changing one's password, when the bench is served to the shop's network."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.conf import settings
+from django.contrib.auth.forms import AuthenticationForm
+from django.contrib.auth.views import LoginView, LogoutView, PasswordChangeView
+from django.http import HttpRequest
+from django.http.response import HttpResponseBase
+from django.shortcuts import redirect
+from django.urls import reverse_lazy
+
+
+class Names(AuthenticationForm):
+    """Name and password."""
+
+    error_messages = {
+        "invalid_login": "Name and password do not belong together. Check capital letters, then try again.",
+        "inactive": "This account is closed. The shop's computer opens it again: barwise people open NAME.",
+    }
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["username"].label = "Name"
+        self.fields["username"].widget.attrs.update(autocapitalize="none", spellcheck="false")
+
+
+class SignIn(LoginView):
+    """The sign-in page; at this computer alone there is none."""
+
+    template_name = "sign_in.html"
+    authentication_form = Names
+    redirect_authenticated_user = True
+
+    def dispatch(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        """Show it only where there are accounts."""
+        if not settings.LAN:
+            return redirect("home")
+        return super().dispatch(request, *args, **kwargs)
+
+
+class SignOut(LogoutView):
+    """Signs out; whoever may look may sign out."""
+
+
+class ChangePassword(PasswordChangeView):
+    """Changes one's own password."""
+
+    template_name = "password.html"
+    success_url = reverse_lazy("home")
+
+    def dispatch(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        """Only an account has a password."""
+        if not settings.LAN:
+            return redirect("home")
+        return super().dispatch(request, *args, **kwargs)

@@ -1,0 +1,36 @@
+"""A shop of its own for each run of the tests: data folder, static files, and cheap passwords."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from django.core.management import call_command
+from django.test import override_settings
+
+CHEAP = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+
+
+@pytest.fixture(scope="session", autouse=True)
+def shop_folder(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
+    """The data folder of these tests; nobody's real one is touched."""
+    folder = tmp_path_factory.mktemp("shop")
+    for inside in ("static", "photos", "copies"):
+        (folder / inside).mkdir()
+    own = {
+        "STATIC_ROOT": str(folder / "static"),
+        "MEDIA_ROOT": str(folder / "photos"),
+        "PASSWORD_HASHERS": CHEAP,
+    }
+    with override_settings(**own):
+        call_command("collectstatic", interactive=False, verbosity=0)
+        yield folder
+
+
+@pytest.fixture
+def lan(settings) -> None:
+    """As served to the shop's network, over plain http."""
+    settings.LAN = True
+    settings.AXES_ENABLED = True
+    settings.ALLOWED_HOSTS = ["testserver", "localhost", "127.0.0.1"]
