@@ -5,8 +5,30 @@ import pytest
 
 from barwise.measure.units import UNITS, find_unit, names_of
 
-SI = {"voltage": "volt", "resistance": "ohm", "current": "ampere", "length": "metre"}
-PINT_NAME = {"mohm": "milliohm", "Mohm": "megaohm", "um": "micrometer", "uV": "microvolt"}
+SI = {
+    "voltage": "volt",
+    "resistance": "ohm",
+    "current": "ampere",
+    "length": "metre",
+    "force": "newton",
+    "torque": "newton * metre",
+    "speed": "radian / second",
+    "time": "second",
+    "pressure": "pascal",
+    "temperature": "degC",
+}
+PINT_NAME = {
+    "mohm": "milliohm",
+    "Mohm": "megaohm",
+    "um": "micrometer",
+    "uV": "microvolt",
+    "kgf": "kilogram_force",
+    "lbf": "pound_force",
+    "ozf": "ounce_force",
+    "Nm": "newton * metre",
+    "lbf.ft": "pound_force * foot",
+    "lbf.in": "pound_force * inch",
+}
 
 
 @pytest.fixture(scope="module")

@@ -7,18 +7,22 @@ Sources
 -------
 Prefixes: BIPM, The International System of Units (SI Brochure), 9th edition, 2019, table 7. Inch:
 A. Thompson and B. N. Taylor, Guide for the Use of the International System of Units, NIST Special
-Publication 811, 2008, appendix B.8 (1 in = 2.54 cm exactly; 1 mil = 0.001 in); thou is the shop's
-word for the mil. All from memory.
+Publication 811, 2008, appendix B.8 (1 in = 2.54 cm exactly; 1 mil = 0.001 in; 1 lbf = 4.448 221 615 260 5 N;
+1 kgf = 9.806 65 N exactly; 1 ozf is a sixteenth of 1 lbf); thou is the shop's word for the mil. All
+from memory. A temperature stays in degrees Celsius inside as well.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Literal
 
-Dimension = Literal["voltage", "resistance", "current", "length"]
+Dimension = Literal[
+    "voltage", "resistance", "current", "length", "force", "torque", "speed", "time", "pressure", "temperature"
+]
 
 
 @dataclass(frozen=True)
@@ -29,6 +33,9 @@ class Unit:
     dimension: Dimension
     factor: float
 
+
+_POUND_FORCE = 4.4482216152605
+"""[N]."""
 
 _UNITS = (
     Unit("V", "voltage", 1.0),
@@ -43,6 +50,22 @@ _UNITS = (
     Unit("um", "length", 1e-6),
     Unit("in", "length", 0.0254),
     Unit("thou", "length", 2.54e-5),
+    Unit("mA", "current", 1e-3),
+    Unit("N", "force", 1.0),
+    Unit("kgf", "force", 9.80665),
+    Unit("lbf", "force", _POUND_FORCE),
+    Unit("ozf", "force", _POUND_FORCE / 16),
+    Unit("Nm", "torque", 1.0),
+    Unit("lbf.ft", "torque", _POUND_FORCE * 12 * 0.0254),
+    Unit("lbf.in", "torque", _POUND_FORCE * 0.0254),
+    Unit("rpm", "speed", 2 * math.pi / 60),
+    Unit("rad/s", "speed", 1.0),
+    Unit("s", "time", 1.0),
+    Unit("min", "time", 60.0),
+    Unit("h", "time", 3600.0),
+    Unit("kPa", "pressure", 1e3),
+    Unit("psi", "pressure", _POUND_FORCE / 0.0254**2),
+    Unit("degC", "temperature", 1.0),
 )
 
 UNITS: Mapping[str, Unit] = MappingProxyType({unit.name: unit for unit in _UNITS})

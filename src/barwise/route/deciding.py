@@ -1,0 +1,121 @@
+"""One check decided: its readings, the limit of the sheet or the general one, and what it leans on."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from barwise.inspect.checks import Evidence, Fact, Limit, Outcome, SheetFacts, Taken
+from barwise.measure.decision import USUAL_LEVEL
+from barwise.route.family import Check, Family, deciding_function
+from barwise.route.general import general_limit
+from barwise.route.sheet import ModelSheet, SheetLimit, sheet_facts
+
+NOTHING: Mapping[str, Outcome] = {}
+
+
+def decide(
+    family: Family,
+    station: str,
+    check: str,
+    sheet: ModelSheet | None,
+    readings: Sequence[Taken],
+    context: Mapping[str, Outcome] = NOTHING,
+    level: float = USUAL_LEVEL,
+) -> Outcome:
+    """What one check comes to.
+
+    Parameters
+    ----------
+    family : Family
+    station, check : str
+        Keys.
+    sheet : ModelSheet or None
+        None: the model is not known, general limits are used where there are any.
+    readings : sequence of Taken
+        Those in force, in the order they were taken.
+    context : mapping of str to Outcome
+        Outcomes of other checks of the job by their full name ``station.check``; `leaning_on` says which
+        ones are asked for. Those that are missing are done without.
+    level : float
+        The shop's level: probability that is enough to decide.
+
+    Raises
+    ------
+    InputError
+        If there is no such station or check.
+    """
+    asked = family.check(station, check)
+    return deciding_function(asked.decides)(evidence(family, asked, sheet, readings, context, level))
+
+
+def leaning_on(check: Check) -> tuple[str, ...]:
+    """Full names of the checks whose outcome this one's decision uses."""
+    return tuple(check.leans_on.values())
+
+
+def evidence(
+    family: Family,
+    check: Check,
+    sheet: ModelSheet | None,
+    readings: Sequence[Taken],
+    context: Mapping[str, Outcome] = NOTHING,
+    level: float = USUAL_LEVEL,
+) -> Evidence:
+    """All that one check is decided from."""
+    facts = facts_for(family, sheet)
+    return Evidence(
+        readings=tuple(readings),
+        limit=limit_for(family, check, sheet),
+        sheet=facts,
+        context={part: context[name] for part, name in check.leans_on.items() if name in context},
+        what=check.title,
+        quantity=check.quantity,
+        unit=check.unit,
+        places=check.place_names(facts.facts),
+        repeats=check.readings,
+        answers=tuple(said.answer() for said in check.answers),
+        level=level,
+    )
+
+
+def facts_for(family: Family, sheet: ModelSheet | None) -> SheetFacts:
+    """The sheet's facts; a commutator's scale and run-out from the general limits where it gives none."""
+    if sheet is None:
+        return SheetFacts()
+    facts = sheet_facts(sheet)
+    if facts.commutator is None or facts.commutator.runout_m is not None:
+        return facts
+    usual = general_limit(family.key, "commutator-runout")
+    if usual is None or usual.allowed is None:
+        return facts
+    return replace(facts, commutator=replace(facts.commutator, runout_m=usual.allowed.upper))
+
+
+def limit_for(family: Family, check: Check, sheet: ModelSheet | None) -> Limit | None:
+    """The limit of the sheet, or else the general one, marked; None where neither has it."""
+    if not check.limit:
+        return None
+    own = sheet.limits.get(check.limit) if sheet is not None else None
+    if own is not None:
+        return _limit(check.limit, own, general=False)
+    usual = general_limit(family.key, check.limit)
+    return None if usual is None else _limit(check.limit, usual, general=True)
+
+
+def asked_for(family: Family, sheet: ModelSheet | None) -> dict[str, Fact | None]:
+    """Facts the route turns on, with the sheet's answer; None where the sheet does not say."""
+    known = {} if sheet is None else sheet_facts(sheet).facts
+    return {key: known.get(key) for key in family.facts}
+
+
+def _limit(key: str, written: SheetLimit, *, general: bool) -> Limit:
+    return Limit(
+        key=key,
+        allowed=written.allowed,
+        unit=written.unit,
+        source=written.source.words,
+        general=general,
+        target=written.target_si,
+        scale=written.scale,
+    )
