@@ -74,6 +74,21 @@ def test_a_ground_is_found_with_two_feeds_and_its_phantom_is_not(read, wound: Wo
     assert severity["fraction_low"] <= 0.4 <= severity["fraction_high"]
 
 
+@pytest.mark.parametrize("tests", [(*ALL, "shaft-drop"), ("drop", "ground")], ids=["all tests", "drops and lamp"])
+def test_two_grounds_are_found_by_the_current_that_goes_through_the_shaft(read, wound: Wound, tests) -> None:
+    grounds = [
+        Fault("grounded-coil", 5, fraction=0.3, ground_ratio=0.1),
+        Fault("grounded-coil", 18, fraction=0.7, ground_ratio=0.2),
+    ]
+    diagnosis = diagnose(winding_of(wound), read(wound, grounds, tests))
+    told = [f for f in diagnosis.findings if f.explanation == 1]
+    assert {(f.fault, f.coil) for f in told} == {("grounded-coil", 5), ("grounded-coil", 18)}
+    assert all(f.probability > 0.95 for f in told)
+    where = {f.coil: f.severity for f in told}
+    assert where[5]["fraction"] == pytest.approx(0.3, abs=0.1)
+    assert where[18]["fraction"] == pytest.approx(0.7, abs=0.1)
+
+
 @pytest.mark.parametrize("seed", range(3))
 def test_a_sound_armature_is_called_sound_and_says_what_it_could_have_missed(
     read, wound: Wound, seed: int

@@ -32,7 +32,7 @@ class Mix:
 
     Attributes
     ----------
-    weight : ndarray, shape (F, M)
+    weight : ndarray, shape (F, M), or (H, F, M) where the sets differ
     kind : ndarray of int, shape (M,)
         What sort of column each is: a port kind, all its ports being of a like sort, or `SHAFT`.
     """
@@ -96,7 +96,7 @@ def column_strengths(
     """Strength c of each column, shape (H, M, K); parameters as for `port_currents`."""
     matrix = port_matrix(kernel, state, ports, resistance)
     if ports.mix is not None:
-        sensed = ports.mix.weight.T @ sensed
+        sensed = np.swapaxes(ports.mix.weight, -1, -2) @ sensed
     if matrix.shape[1] == 0:
         return np.zeros_like(sensed)
     if matrix.shape[1] == 1:
@@ -115,7 +115,7 @@ def port_matrix(kernel: Kernel, state: Ints, ports: Ports, resistance: Values | 
     apart = (ports.place[:, :, None] - ports.place[:, None, :]) % kernel.winding.bars
     answer = kernel.answer[state[:, None, None], ports.kind[:, :, None], ports.kind[:, None, :], apart]
     if ports.mix is not None:
-        answer = ports.mix.weight.T @ answer @ ports.mix.weight
+        answer = np.swapaxes(ports.mix.weight, -1, -2) @ answer @ ports.mix.weight
     return np.asarray(answer + _scaled_inverse(ports, resistance, 2 * ring_bars(kernel.winding)))
 
 

@@ -23,11 +23,15 @@ from barwise.inspect.armature.grounding import GROUND_OHM, Tap, ground_probabili
 from barwise.inspect.armature.hypotheses import (
     BAR_BRIDGE,
     BRIDGE,
+    GROUND,
     JOINT,
+    NONE,
     OPEN,
     REVERSED,
+    TIE,
     Hypotheses,
     as_fault,
+    grounded_twice,
     log_prior,
     nothing_wrong,
     possible_kinds,
@@ -65,6 +69,7 @@ UNPLACED = 0.05
 OUT_OF_SIGHT = 0.25
 """An armature is not called sound with more of it than this out of sight of every test."""
 SUSPECT = 0.5
+SIDES = np.array([-1.0, 1.0])
 UNLIKE_COIL = 0.007
 """How far a sound coil's resistance may lie from its fellows' [1]: common practice, no source."""
 TOO_MANY_BAD = 0.15
@@ -88,8 +93,13 @@ class Telling:
         return tuple(
             (int(k), int(p), float(u))
             for k, p, u in zip(h.kind[self.row], h.place[self.row], h.severity[self.row], strict=True)
-            if k >= 0
+            if k not in (NONE, TIE)
         )
+
+    @property
+    def grounded(self) -> bool:
+        """Whether it has a ground, or two."""
+        return self.tap is not None or any(kind == GROUND for kind, *_ in self.faults)
 
 
 def diagnose(winding: Winding, readings: Sequence[Reading], meter_ohm: float | None = None) -> Diagnosis:
@@ -279,6 +289,9 @@ def _tellings(seen: Observations, found: list[Explanations]) -> tuple[list[Telli
         if ground is None:
             out.append((e, i, None, weight))
             continue
+        if grounded_twice(e.fit.hypotheses):
+            out.append((e, i, None, weight + float(np.log(ground))))
+            continue
         out.append((e, i, None, weight + float(np.log1p(-min(ground, 1 - 1e-13)))))
         if ground > 1e-3:
             taps, evidence = tap_posterior(seen, e, i)
@@ -288,8 +301,8 @@ def _tellings(seen: Observations, found: list[Explanations]) -> tuple[list[Telli
     share /= share.sum()
     tellings = [Telling(e, i, tap, float(p)) for (e, i, tap, _), p in zip(out, share, strict=True)]
     # a ground whose place is open is many small shares, together likelier than no ground
-    grounded = sum(t.probability for t in tellings if t.tap) > 0.5
-    return sorted(tellings, key=lambda t: ((t.tap is not None) != grounded, -t.probability)), ground
+    grounded = sum(t.probability for t in tellings if t.grounded) > 0.5
+    return sorted(tellings, key=lambda t: (t.grounded != grounded, -t.probability)), ground
 
 
 def _findings(winding: Winding, tellings: Sequence[Telling]) -> tuple[Finding, ...]:
@@ -350,6 +363,7 @@ NAMES = {
     OPEN: "open-coil",
     BAR_BRIDGE: "bar-bridge",
     REVERSED: "reversed-coil",
+    GROUND: "grounded-coil",
 }
 
 
@@ -376,11 +390,14 @@ def _severity(telling: Telling, fault: Fault, kind: int, place: int) -> dict[str
     """Severity with a 95 % interval, in coil resistances and, where that is known, in ohm."""
     fit, lay = telling.fitted.fit, telling.fitted.predictor.layout
     h = fit.hypotheses
-    if kind not in (BRIDGE, JOINT, BAR_BRIDGE):
+    if kind not in (BRIDGE, JOINT, BAR_BRIDGE, GROUND):
         return {}
     column = int(np.flatnonzero((h.kind[telling.row] == kind) & (h.place[telling.row] == place))[0])
     u = float(h.severity[telling.row, column])
     at = lay.severity + column
+    if kind == GROUND:
+        low, high = np.clip(u + 1.96 * np.sqrt(max(fit.covariance[telling.row, at, at], 0.0)) * SIDES, 0, 1)
+        return {"fraction": u, "fraction_low": float(low), "fraction_high": float(high)}
     unlike = UNLIKE_COIL * (1.0 if kind == JOINT else 1.0 + float(np.exp(u)))
     spread = 1.96 * float(np.sqrt(max(fit.covariance[telling.row, at, at], 0.0) + unlike**2))
     low, high = float(np.exp(u - spread)), float(np.exp(u + spread))
@@ -425,7 +442,7 @@ def _suspects(seen: Observations, best: Telling) -> tuple[SuspectReading, ...]:
     out += [
         SuspectReading(seen.readings[i], wording.odd_lamp(lit), 0.9)
         for i, _, lit in seen.lamp
-        if lit != (best.tap is not None)
+        if lit != best.grounded
     ]
     return tuple(out)
 
@@ -447,7 +464,7 @@ def _detectable(seen: Observations, best: Telling, grounded: float | None) -> di
     fitted, winding = best.fitted, seen.winding
     base = fitted.fit.hypotheses.take([best.row])
     theta = fitted.fit.theta[[best.row]]
-    if not best.faults:
+    if not best.faults or grounded_twice(base):
         base = nothing_wrong()
     out = {}
     for kind, rungs in mildest_shown(fitted.predictor, fitted.meter, base, theta).items():

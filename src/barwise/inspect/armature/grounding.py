@@ -24,9 +24,10 @@ GROUND_OHM = 3e5
 """Between a leak and an insulated winding for a low-voltage armature [ohm]: common practice, no source."""
 MOST = 14.0
 """No number of lamps says more than this [log odds]: they share one cause of error."""
-SITES = np.linspace(0.0, 1.0, 81)[:-1]
-SITE_PRIOR = np.where(SITES == 0.0, 0.15, np.where(np.abs(SITES - 0.5) < 1e-9, 0.1, 0.75 / 78))
-"""Grounds sit at the bar, at the bend at the back end, or anywhere: common practice, no source."""
+SITES = np.linspace(0.0, 1.0, 81)
+SITE_PRIOR = np.select([np.abs(SITES - 0.5) == 0.5, SITES == 0.5], [0.075, 0.1], 0.75 / 78)
+"""Grounds sit at a bar, at the bend at the back end, or anywhere: common practice, no source. One at a bar
+belongs as much to the coil that ends there as to the one that starts."""
 LEAST_DROPS = 3
 LEVEL_FLOOR = 0.0015
 """Model error of a tap's voltage over the span of bar voltages [1]."""
@@ -73,7 +74,7 @@ def tap_posterior(seen: Observations, fitted: Explanations, row: int) -> tuple[l
 
 def _tap(coil: int, weight: Array, total: float) -> Tap:
     cumulative = np.cumsum(weight) / max(weight.sum(), 1e-300)
-    low, middle, high = (SITES[int(np.searchsorted(cumulative, q).clip(0, 79))] for q in (0.025, 0.5, 0.975))
+    low, middle, high = (SITES[int(np.searchsorted(cumulative, q).clip(0, 80))] for q in (0.025, 0.5, 0.975))
     return Tap(coil + 1, float(weight.sum() / total), float(middle), float(low), float(high))
 
 

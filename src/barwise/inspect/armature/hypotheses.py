@@ -15,13 +15,15 @@ from numpy.typing import NDArray
 from barwise.machine.faults import (
     BarBridge,
     Fault,
+    GroundedCoil,
     HighResistanceJoint,
     OpenCoil,
     ReversedCoil,
     ShortedCoil,
     TurnShort,
 )
-from barwise.machine.kernel import BARS, COIL, SERIES
+from barwise.machine.kernel import BARS, COIL, NODE, SERIES
+from barwise.machine.low_rank import Mix
 from barwise.machine.ports import ABSENT, OPEN_RATIO, Ports
 from barwise.machine.winding import Winding
 
@@ -33,10 +35,15 @@ NONE = -1
 PORT_OF = np.array([COIL, SERIES, SERIES, BARS, SERIES, SERIES], dtype=np.intp)
 """Port kind of each fault for direct current; NONE indexes the last, which is of no strength."""
 KINDS = (BRIDGE, JOINT, OPEN, BAR_BRIDGE, REVERSED)
+GROUND, TIE = 5, 6
+"""Two grounds are a set of their own: (GROUND, GROUND, TIE). u is the place along the coil, and of the TIE
+the log of the resistance through the shaft over a coil's. One ground carries no current: see `grounding`."""
 
 PRIOR_COUNT = (0.5, 0.4, 0.1)
 """Probability of no, one and two faults among armatures worth measuring."""
 PRIOR_GROUND = 0.1
+PRIOR_SECOND_GROUND = 0.1
+"""Probability that a grounded armature is grounded twice."""
 PRIOR_KIND = {BRIDGE: 0.35, JOINT: 0.2, OPEN: 0.15, BAR_BRIDGE: 0.15, REVERSED: 0.15}
 JOINT_FLOOR = float(np.log(1.12))
 """A coil less than 12 % above its neighbours is not called a bad joint."""
@@ -91,11 +98,9 @@ def severity_prior(kind: Ints, turns: int) -> tuple[Array, Array]:
     u is the log of bridge over coil resistance, or of coil with joint over healthy coil.
     """
     bridge_mean, bridge_sd = (np.log(0.08), 1.4) if turns == 1 else (np.log(0.3), 2.0)
-    mean = np.select(
-        [kind == BRIDGE, kind == JOINT, kind == BAR_BRIDGE],
-        [bridge_mean, np.log(2.0), np.log(0.08)],
-    )
-    sd = np.select([kind == BRIDGE, kind == JOINT, kind == BAR_BRIDGE], [bridge_sd, 0.5, 1.4], 1.0)
+    which = [kind == BRIDGE, kind == JOINT, kind == BAR_BRIDGE, kind == GROUND, kind == TIE]
+    mean = np.select(which, [bridge_mean, np.log(2.0), np.log(0.08), 0.5, np.log(0.2)])
+    sd = np.select(which, [bridge_sd, 0.5, 1.4, 0.3, 1.4], 1.0)
     return np.asarray(mean, dtype=float), np.asarray(sd, dtype=float)
 
 
@@ -146,7 +151,11 @@ def paired(first: Hypotheses, second: Hypotheses) -> tuple[Hypotheses, NDArray[n
 
 
 def log_prior(hypotheses: Hypotheses, winding: Winding) -> Array:
-    """Log prior probability of each set's kinds and places, shape (H,)."""
+    """Log prior probability of each set's kinds and places, shape (H,); of two grounds, given one."""
+    if grounded_twice(hypotheses):
+        pairs = winding.bars * (winding.bars - 1) / 2
+        among = PRIOR_COUNT[0] * PRIOR_SECOND_GROUND / pairs
+        return np.full(len(hypotheses), float(np.log(among)))
     share = np.zeros(max(KINDS) + 2)
     possible = possible_kinds(winding)
     total = sum(PRIOR_KIND[k] for k in possible)
@@ -160,10 +169,32 @@ def log_prior(hypotheses: Hypotheses, winding: Winding) -> Array:
     return np.asarray(odds[count] + orders[count] + np.where(there, share[hypotheses.kind], 0).sum(axis=1))
 
 
+def grounded_twice(hypotheses: Hypotheses) -> bool:
+    """Whether these are sets of two grounds; they do not stand among others."""
+    return bool((hypotheses.kind == TIE).any())
+
+
 def direct_ports(hypotheses: Hypotheses) -> Ports:
     """Ports as direct current sees them: a reversed coil is no port at all."""
+    if grounded_twice(hypotheses):
+        return _tied_through_shaft(hypotheses)
     strength = _strength(hypotheses.kind, hypotheses.severity)
     return Ports(PORT_OF[hypotheses.kind], hypotheses.place, _diagonal(strength))
+
+
+def _tied_through_shaft(hypotheses: Hypotheses) -> Ports:
+    """Two places inside coils joined through the shaft: one column of four ports (see `machine.ports`)."""
+    at, ohm = hypotheses.severity[:, :2], np.exp(hypotheses.severity[:, 2])
+    kind = np.tile(np.array([NODE, COIL, NODE, COIL], dtype=np.intp), (len(hypotheses), 1))
+    one = np.ones(len(hypotheses))
+    weight = np.stack([one, -at[:, 0], -one, at[:, 1]], axis=1)
+    inside = (at * (1 - at)).sum(axis=1)
+    return Ports(
+        kind,
+        np.repeat(hypotheses.place[:, :2], 2, axis=1),
+        -(ohm + inside)[:, None, None],
+        Mix(weight[:, :, None], np.array([NODE], dtype=np.intp)),
+    )
 
 
 def exciter_ports(hypotheses: Hypotheses) -> Ports:
@@ -196,7 +227,7 @@ def exciter_visible(hypotheses: Hypotheses, meter: bool) -> NDArray[np.bool_]:
 
 def graded(hypotheses: Hypotheses) -> NDArray[np.bool_]:
     """Whether the last fault of a set has a severity, shape (H,)."""
-    return np.asarray(np.isin(hypotheses.kind[:, -1], (BRIDGE, JOINT, BAR_BRIDGE)))
+    return np.asarray(np.isin(hypotheses.kind[:, -1], (BRIDGE, JOINT, BAR_BRIDGE, TIE)))
 
 
 def as_fault(kind: int, place: int, u: float, turns: int) -> Fault:
@@ -213,6 +244,8 @@ def as_fault(kind: int, place: int, u: float, turns: int) -> Fault:
         return BarBridge(place + 1, float(np.exp(u)))
     if kind == REVERSED:
         return ReversedCoil(place + 1)
+    if kind == GROUND:
+        return GroundedCoil(place + 1, u)
     ratio = float(np.exp(u))
     bridged = turns_bridged(ratio, turns)
     if bridged < turns:

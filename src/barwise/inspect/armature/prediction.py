@@ -120,10 +120,11 @@ class Predictor:
         """
         if self.seen.induced is None:
             return np.zeros((len(hypotheses), 0))
-        kernel = self._exciter_kernel(exciter)
+        ports = exciter_ports(hypotheses)
+        kernel = self._exciter_kernel(exciter, from_bars=self.meter_ratio is not None or ports.mix is not None)
         ohm = np.exp(exciter[state, 4])
         meter = None if self.meter_ratio is None else self.meter_ratio * ohm
-        volts = induced_voltages(kernel, state, exciter_ports(hypotheses), self.seen.induced.pair, ohm, meter)
+        volts = induced_voltages(kernel, state, ports, self.seen.induced.pair, ohm, meter)
         healthy = np.abs(kernel.source_bar[:, 0] - kernel.source_bar[:, 1 % kernel.winding.bars])
         return np.asarray(np.abs(volts) / healthy[state][:, None])
 
@@ -184,10 +185,11 @@ class Predictor:
         """Columns of direct readings."""
         return sum(len(g.row) for g in self.seen.direct)
 
-    def _exciter_kernel(self, exciter: Array) -> Kernel:
+    def _exciter_kernel(self, exciter: Array, from_bars: bool) -> Kernel:
+        """Kernel for each row; `from_bars` where current is drawn from bars, by a meter or by the shaft."""
         poles = Exciter(exciter[:, 0], np.exp(exciter[:, 1]), exciter[:, 2])
         coil = CoilImpedance(np.exp(exciter[:, 4]), np.exp(exciter[:, 3]))
-        return exciter_kernel(self.seen.winding, poles, coil, kinds=3 if self.meter_ratio is None else 4)
+        return exciter_kernel(self.seen.winding, poles, coil, kinds=4 if from_bars else 3)
 
     def _feed_row(self, group: Group) -> int:
         return int(np.flatnonzero((self.feeds == _feed(group)).all(axis=1))[0])

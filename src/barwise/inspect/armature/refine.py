@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from barwise.inspect.armature.hypotheses import (
     BAR_BRIDGE,
     BRIDGE,
+    GROUND,
     JOINT,
     JOINT_FLOOR,
     WEAKEST_BRIDGE,
@@ -26,6 +27,7 @@ from barwise.inspect.armature.likelihood import Meter
 from barwise.inspect.armature.prediction import STATE, Predictor
 
 Array = NDArray[np.float64]
+Ints = NDArray[np.intp]
 
 SLACK = (0.5, 0.3, 0.15, 0.05, 0.0, 0.0)
 """Model slack per round: wide at first, so that a rough severity is not taken for bad touches."""
@@ -127,18 +129,21 @@ def _bounded(
     """One step, no parameter further than its prior's spread at once, severities within sense."""
     new = theta + np.clip(step, -1.5 * prior_sd, 1.5 * prior_sd)
     at = predictor.layout.severity
-    lowest = np.where(hypotheses.kind == JOINT, JOINT_FLOOR, -HIGHEST)
+    ground = hypotheses.kind == GROUND
+    lowest = np.select([hypotheses.kind == JOINT, ground], [JOINT_FLOOR, 0.0], -HIGHEST)
     bridged = (hypotheses.kind == BRIDGE) | (hypotheses.kind == BAR_BRIDGE)
-    new[:, at:] = np.clip(new[:, at:], lowest, np.where(bridged, WEAKEST_BRIDGE, HIGHEST))
+    highest = np.select([bridged, ground], [WEAKEST_BRIDGE, 1.0], HIGHEST)
+    new[:, at:] = np.clip(new[:, at:], lowest, highest)
     return new
 
 
-def _shapes(predictor: Predictor, hypotheses: Hypotheses, theta: Array) -> Array:
-    """Readings before gain, shape (H, K)."""
+def _shapes(predictor: Predictor, hypotheses: Hypotheses, theta: Array, distinct: Ints | None = None) -> Array:
+    """Readings before gain, shape (H, K); `distinct` says which row has each row's exciter, if some share it."""
     lay = predictor.layout
     direct = predictor.direct_shapes(hypotheses) - predictor.offsets(theta)
     exciter = theta[:, lay.exciter : lay.exciter + STATE]
-    induced = predictor.induced_shape(hypotheses, exciter, np.arange(len(theta)))
+    rows, state = np.unique(np.arange(len(theta)) if distinct is None else distinct, return_inverse=True)
+    induced = predictor.induced_shape(hypotheses, exciter[rows], state)
     return np.concatenate([direct, induced], axis=1)
 
 
@@ -178,7 +183,9 @@ def _shapes_and_slopes(
         np.tile(hypotheses.place, (len(copies), 1)),
         stacked[:, lay.severity :],
     )
-    shapes = _shapes(predictor, every, stacked).reshape(len(copies), len(theta), -1)
+    row = np.arange(len(stacked)).reshape(len(copies), len(theta))
+    row[1 : 1 + lay.size - lay.severity] = row[0]  # another severity, the same exciter
+    shapes = _shapes(predictor, every, stacked, row.reshape(-1)).reshape(len(copies), len(theta), -1)
     return shapes[0], {at: (shapes[i] - shapes[0]) / STEP for i, at in enumerate(columns, start=1)}
 
 

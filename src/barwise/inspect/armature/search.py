@@ -9,6 +9,8 @@ from numpy.typing import NDArray
 
 from barwise.inspect.armature.blade import blade_log_likelihood
 from barwise.inspect.armature.hypotheses import (
+    GROUND,
+    TIE,
     Hypotheses,
     log_prior,
     nothing_wrong,
@@ -36,6 +38,9 @@ HOPELESS = 60.0
 """How far behind the best a first look may fall and still be fitted [log]."""
 STARTS = 2
 """Severities that each set is fitted from."""
+PAIRS_PLACED = 30
+"""Pairs of grounded coils for which the places inside the coils are searched."""
+PLACES = (0.05, 0.35, 0.65, 0.95)
 HIDDEN_SEEDS = 16
 """Singles that pairs are grown from when the best ones leave much unexplained."""
 
@@ -90,7 +95,41 @@ def search(predictor: Predictor, meter: Meter, visible: NDArray[np.bool_]) -> li
     if len(found) > 1 and _unexplained(found):
         pairs = _likeliest(found[1:])
         found += _grow(pairs, _seeds(pairs, 2), every, KEPT_PAIRS // 2)
+    if _touches_shaft(predictor) and (_unexplained(found) or _needs_several(found)):
+        found.append(_two_grounds(found[0]))
     return found
+
+
+def _touches_shaft(predictor: Predictor) -> bool:
+    """Whether anything read to the shaft may speak for grounds in the one ring that the winding is."""
+    seen = predictor.seen
+    if seen.winding.closures > 1:
+        return False
+    fed = any(g.test == "shaft-drop" for g in seen.direct)
+    return fed or bool(seen.ground_ohm) or any(lit for *_, lit in seen.lamp)
+
+
+def _two_grounds(singles: Explanations) -> Explanations:
+    """Two grounds and the way between them through the shaft: the likeliest pairs of coils, then places."""
+    old, meter = singles.predictor, singles.meter
+    first, second = np.triu_indices(old.seen.winding.bars, k=1)
+    predictor = Predictor.of(old.seen, 3, old.meter_ratio)
+    predictor = replace(predictor, level=old.level, strength=old.strength)
+    rough = Pool.of_singles(_tied(first, second, [(0.5, 0.5, r) for r in (0.05, 0.4)]))
+    prior = log_prior(rough.hypotheses, predictor.seen.winding)
+    index, look = most_likely(predictor, meter, rough, prior, LOOKED_AT)
+    best = rough.hypotheses.take(index[_best_places(rough.hypotheses.take(index), look.score, PAIRS_PLACED)])
+    pairs = np.unique(best.place[:, :2], axis=0)
+    fine = [(x, y, r) for x in PLACES for y in PLACES for r in (0.03, 0.2, 0.8)]
+    return _best_of(predictor, meter, Pool.of_singles(_tied(*pairs.T, fine)), KEPT_PAIRS)
+
+
+def _tied(first: Ints, second: Ints, inside: list[tuple[float, float, float]]) -> Hypotheses:
+    """Each pair of coils, from 0, grounded at each (place, place, resistance through the shaft)."""
+    u = np.array([(x, y, np.log(r)) for x, y, r in inside])
+    place = np.repeat(np.stack([first, second, np.zeros_like(first)], axis=1), len(u), axis=0)
+    kind = np.tile(np.array([GROUND, GROUND, TIE], dtype=np.intp), (len(place), 1))
+    return Hypotheses(kind, place, np.tile(u, (len(first), 1)))
 
 
 def reweighed(found: list[Explanations]) -> list[Explanations]:
@@ -137,6 +176,12 @@ def _unexplained(found: list[Explanations]) -> bool:
     good = best.fit.good[int(np.argmax(best.weight))]
     expected = BAD_TOUCH * len(good)
     return bool((1 - good).sum() > expected + 2 * np.sqrt(expected) + 0.5)
+
+
+def _needs_several(found: list[Explanations]) -> bool:
+    """Whether the best explanation has more than one fault between the bars."""
+    best = _likeliest(found)
+    return bool((best.fit.hypotheses.kind[int(np.argmax(best.weight))] >= 0).sum() > 1)
 
 
 Seeds = tuple[Hypotheses, Array]

@@ -31,7 +31,7 @@ SHOWN_BY = {
 
 CONTRADICTORY = (
     "no state of the armature known here explains these readings: too many contradict each other; check the "
-    "winding's description, the feed and the meter, or look for a fault not covered, such as two grounds"
+    "winding's description, the feed and the meter, or look for a fault not covered, such as three at once"
 )
 SIGNS = (
     "{test}{fed}: {against} of {clear} readings have the wrong sign for this feed, the others the right one; "
