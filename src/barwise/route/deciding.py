@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from barwise.errors import InputError
 from barwise.inspect.checks import Evidence, Fact, Limit, Outcome, SheetFacts, Taken
 from barwise.measure.decision import USUAL_LEVEL
+from barwise.measure.units import UNITS
 from barwise.route.family import Check, Family, deciding_function
 from barwise.route.general import general_limit
 from barwise.route.sheet import ModelSheet, SheetLimit, sheet_facts
@@ -97,16 +99,26 @@ def limit_for(family: Family, check: Check, sheet: ModelSheet | None) -> Limit |
     if not check.limit:
         return None
     own = sheet.limits.get(check.limit) if sheet is not None else None
-    if own is not None:
-        return _limit(check.limit, own, general=False)
     usual = general_limit(family.key, check.limit)
-    return None if usual is None else _limit(check.limit, usual, general=True)
+    if own is None:
+        useful = usual is not None and not usual.stands_on_new
+        return _limit(check.limit, usual, general=True) if useful and usual is not None else None
+    _check_quantity(check, own, sheet)
+    by_rule = None if usual is None else usual.completed(own)
+    return _limit(check.limit, by_rule or own, general=by_rule is not None)
 
 
 def asked_for(family: Family, sheet: ModelSheet | None) -> dict[str, Fact | None]:
     """Facts the route turns on, with the sheet's answer; None where the sheet does not say."""
     known = {} if sheet is None else sheet_facts(sheet).facts
     return {key: known.get(key) for key in family.facts}
+
+
+def _check_quantity(check: Check, limit: SheetLimit, sheet: ModelSheet | None) -> None:
+    found = UNITS[limit.unit].dimension
+    if found != check.quantity:
+        where = f"model sheet {sheet.key if sheet else ''}, limit {check.limit}"
+        raise InputError(where, f'unit "{limit.unit}", of {found}', f"a unit of {check.quantity}")
 
 
 def _limit(key: str, written: SheetLimit, *, general: bool) -> Limit:

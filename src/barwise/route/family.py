@@ -107,6 +107,10 @@ class Check(_Table):
         ``module.function`` within `barwise.inspect.checks`.
     readings : int
         Readings asked for, at each place where there are places.
+    places : Places or None
+        Places that are read each, such as four brushes.
+    at : str
+        ``bar-track``: a number is taken with the bar and the track it was measured at.
     waits_for : tuple of str
         Checks, ``station.check``, that should be done first.
     leans_on : mapping of str to str
@@ -132,6 +136,7 @@ class Check(_Table):
     decides: str
     readings: Annotated[int, Field(ge=1, le=50)] = 1
     places: Places | None = None
+    at: Literal["", "bar-track"] = ""
     waits_for: tuple[str, ...] = ()
     leans_on: Mapping[str, str] = {}
     may_skip: bool = False
@@ -312,17 +317,18 @@ Slip = tuple[Place, str, str]
 def _slips(family: Family) -> Iterator[Slip]:
     """What does not go together across the file: place, what was found, what was expected."""
     yield from _twice([station.key for station in family.stations], ("stations",))
+    names = [name for name, _ in family.all_checks()]
     earlier: list[str] = []
     for s, station in enumerate(family.stations):
         at: Place = ("stations", s)
         yield from _twice([check.key for check in station.checks], (*at, "checks"))
         for c, check in enumerate(station.checks):
-            for place, found, expected in _check_slips(family, check, earlier):
+            for place, found, expected in _check_slips(family, check, earlier, names):
                 yield (*at, "checks", c, *place), found, expected
             earlier.append(f"{station.key}.{check.key}")
 
 
-def _check_slips(family: Family, check: Check, earlier: list[str]) -> Iterator[Slip]:
+def _check_slips(family: Family, check: Check, earlier: list[str], names: list[str]) -> Iterator[Slip]:
     try:
         deciding_function(check.decides)
     except InputError as error:
@@ -332,10 +338,16 @@ def _check_slips(family: Family, check: Check, earlier: list[str]) -> Iterator[S
     for w, walk in enumerate(check.walks):
         for key in walk.caution:
             yield from _caution_slips(key, ("walks", w, "caution"))
-    for kind, names in (("waits_for", check.waits_for), ("leans_on", tuple(check.leans_on.values()))):
-        for name in names:
-            if name not in earlier:
-                yield (kind,), shown(name), f"a check that stands earlier{nearest_word(name, earlier)}"
+    for name in check.waits_for:
+        if name not in earlier:
+            yield ("waits_for",), shown(name), f"a check that stands earlier{nearest_word(name, earlier)}"
+    for name in check.leans_on.values():
+        if name not in names:
+            yield ("leans_on",), shown(name), f"a check of this family{nearest_word(name, names)}"
+    yield from _fact_slips(family, check)
+
+
+def _fact_slips(family: Family, check: Check) -> Iterator[Slip]:
     asked = [*check.applies_when]
     if check.places is not None and isinstance(check.places.count, str):
         asked.append(check.places.count)

@@ -95,6 +95,11 @@ class SheetLimit(Figures):
     also: Figures | None = None
 
     @property
+    def stands_on_new(self) -> bool:
+        """Whether it needs no number of its own; a general rule may be a share of the size when new."""
+        return False
+
+    @property
     def allowed(self) -> decision.Limit | None:
         """Bounds in SI; the discard size is one of them. None where only a target is given."""
         low, high = self._si(self.low), self._si(self.high)
@@ -286,7 +291,7 @@ def _complaints(limit: SheetLimit) -> Iterator[str]:
         near = nearest_word(limit.unit, UNITS)
         yield f'found unknown unit "{limit.unit}"; expected such as in, mm, mV, ohm, N{near}'
         return
-    if not limit.given():
+    if not limit.given() and not limit.stands_on_new:
         yield "found no number; expected at least one of low, high, target, new, half_worn, discard"
     for percent in limit.points:
         if not percent.isdigit():

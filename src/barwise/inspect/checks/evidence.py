@@ -63,6 +63,12 @@ class Taken:
         number, unit = read_number(self.text.strip()), find_unit(self.unit)
         return 0.0 if number is None or unit is None else number.digit * unit.factor
 
+    @property
+    def scale_step(self) -> float:
+        """The instrument's step in SI; without an instrument the last digit typed."""
+        known = 0.0 if self.instrument is None else self.instrument.resolution_m
+        return known or self.last_digit
+
 
 @dataclass(frozen=True)
 class Limit:
@@ -223,3 +229,8 @@ def not_taken(evidence: Evidence) -> Outcome:
     return Outcome(
         "not taken", f"{evidence.what}: not taken yet.", quantity=evidence.quantity, unit=evidence.unit
     )
+
+
+def finest_step(readings: Sequence[Taken]) -> float:
+    """The finest step among the readings, in SI: a number may have lost its last zero, none gains one."""
+    return min((one.scale_step for one in readings if one.scale_step > 0), default=0.0)
