@@ -22,7 +22,6 @@ from barwise.inspect.armature.detectability import (
 from barwise.inspect.armature.grounding import GROUND_OHM, Tap, ground_probability, tap_posterior
 from barwise.inspect.armature.hypotheses import (
     BAR_BRIDGE,
-    BRIDGE,
     GROUND,
     JOINT,
     NONE,
@@ -42,7 +41,8 @@ from barwise.inspect.armature.next_reading import most_telling, moved_feed, usua
 from barwise.inspect.armature.observations import Observations, observe
 from barwise.inspect.armature.prediction import Predictor
 from barwise.inspect.armature.screening import Pool, first_look
-from barwise.inspect.armature.search import Explanations, reweighed, search
+from barwise.inspect.armature.search import Explanations, fault_set, reweighed, search
+from barwise.inspect.armature.severity import how_bad
 from barwise.inspect.diagnosis import (
     Detectable,
     Diagnosis,
@@ -51,7 +51,7 @@ from barwise.inspect.diagnosis import (
     SuspectReading,
     Verdict,
 )
-from barwise.machine.faults import Fault, HighResistanceJoint, ShortedCoil, TurnShort
+from barwise.machine.faults import Fault, TurnShort
 from barwise.machine.kernel import fully_equalized
 from barwise.machine.winding import Winding
 from barwise.measure.readings import Reading
@@ -69,9 +69,6 @@ UNPLACED = 0.05
 OUT_OF_SIGHT = 0.25
 """An armature is not called sound with more of it than this out of sight of every test."""
 SUSPECT = 0.5
-SIDES = np.array([-1.0, 1.0])
-UNLIKE_COIL = 0.007
-"""How far a sound coil's resistance may lie from its fellows' [1]: common practice, no source."""
 TOO_MANY_BAD = 0.15
 """Share of doubted readings above which no explanation is trusted."""
 DOUBT = 0.5
@@ -281,8 +278,11 @@ def _visible(predictor: Predictor, meter: Meter) -> NDArray[np.bool_]:
 
 def _tellings(seen: Observations, found: list[Explanations]) -> tuple[list[Telling], float | None]:
     """Explanations with ground places, most probable first, and the probability of a ground."""
-    rows = [(e, i, float(e.weight[i])) for e in found for i in range(len(e.weight))]
-    rows.sort(key=lambda r: -r[2])
+    every = [(e, i, float(e.weight[i])) for e in found for i in range(len(e.weight))]
+    every.sort(key=lambda r: r[2])
+    # a set may have been grown from each of its faults: it counts once, as it fitted best
+    distinct = {fault_set(e.fit.hypotheses, i): (e, i, weight) for e, i, weight in every}
+    rows = sorted(distinct.values(), key=lambda r: -r[2])
     ground = ground_probability(seen, rows[0][0])
     out: list[tuple[Explanations, int, Tap | None, float]] = []
     for e, i, weight in rows[:24]:
@@ -337,7 +337,7 @@ def _told(winding: Winding, tellings: Sequence[Telling], telling: Telling, numbe
         probability = sum(
             t.probability for t in tellings if any((k, p) == (kind, place) for k, p, _ in t.faults)
         )
-        severity = _severity(telling, fault, kind, place)
+        severity = how_bad(telling.fitted, telling.row, fault, kind, place)
         out.append(_finding(winding, fault, kind, place, probability, severity, number))
     if telling.tap is not None:
         coil = telling.tap.coil
@@ -384,35 +384,6 @@ def _finding(
     coil = place + 1
     bars = winding.coil_bars(coil)
     return Finding(name, coil, bars, winding.coil_slots(coil), probability, severity, number)
-
-
-def _severity(telling: Telling, fault: Fault, kind: int, place: int) -> dict[str, float]:
-    """Severity with a 95 % interval, in coil resistances and, where that is known, in ohm."""
-    fit, lay = telling.fitted.fit, telling.fitted.predictor.layout
-    h = fit.hypotheses
-    if kind not in (BRIDGE, JOINT, BAR_BRIDGE, GROUND):
-        return {}
-    column = int(np.flatnonzero((h.kind[telling.row] == kind) & (h.place[telling.row] == place))[0])
-    u = float(h.severity[telling.row, column])
-    at = lay.severity + column
-    if kind == GROUND:
-        low, high = np.clip(u + 1.96 * np.sqrt(max(fit.covariance[telling.row, at, at], 0.0)) * SIDES, 0, 1)
-        return {"fraction": u, "fraction_low": float(low), "fraction_high": float(high)}
-    unlike = UNLIKE_COIL * (1.0 if kind == JOINT else 1.0 + float(np.exp(u)))
-    spread = 1.96 * float(np.sqrt(max(fit.covariance[telling.row, at, at], 0.0) + unlike**2))
-    low, high = float(np.exp(u - spread)), float(np.exp(u + spread))
-    if isinstance(fault, HighResistanceJoint):
-        out = {"factor": fault.factor, "factor_low": max(1.0, low), "factor_high": high}
-        if telling.fitted.predictor.seen.direct:
-            ohm = float(np.exp(fit.theta[telling.row, lay.level]))
-            out["added_ohm"] = (fault.factor - 1) * ohm
-        return out
-    out = {"bridge_ratio": float(np.exp(u)), "bridge_ratio_low": low, "bridge_ratio_high": high}
-    if isinstance(fault, TurnShort):
-        out["turns"] = float(fault.turns)
-    if isinstance(fault, ShortedCoil):
-        out["turns"] = float(telling.fitted.predictor.seen.winding.turns_per_coil)
-    return out
 
 
 def _columns(seen: Observations) -> NDArray[np.intp]:

@@ -8,7 +8,7 @@ place, spread and angle of its poles, and a coil's leakage and resistance. None 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,6 +25,7 @@ from barwise.inspect.armature.observations import Group, Observations
 from barwise.machine.exciter import CoilImpedance, Exciter
 from barwise.machine.kernel import Kernel, direct_kernel, exciter_kernel
 from barwise.machine.network import direct_voltages, induced_voltages, pair_resistance
+from barwise.machine.winding import Winding
 
 Array = NDArray[np.float64]
 Ints = NDArray[np.intp]
@@ -121,7 +122,8 @@ class Predictor:
         if self.seen.induced is None:
             return np.zeros((len(hypotheses), 0))
         ports = exciter_ports(hypotheses)
-        kernel = self._exciter_kernel(exciter, from_bars=self.meter_ratio is not None or ports.mix is not None)
+        from_bars = self.meter_ratio is not None or ports.mix is not None
+        kernel = self._exciter_kernel(exciter, from_bars)
         ohm = np.exp(exciter[state, 4])
         meter = None if self.meter_ratio is None else self.meter_ratio * ohm
         volts = induced_voltages(kernel, state, ports, self.seen.induced.pair, ohm, meter)
@@ -187,12 +189,25 @@ class Predictor:
 
     def _exciter_kernel(self, exciter: Array, from_bars: bool) -> Kernel:
         """Kernel for each row; `from_bars` where current is drawn from bars, by a meter or by the shaft."""
-        poles = Exciter(exciter[:, 0], np.exp(exciter[:, 1]), exciter[:, 2])
-        coil = CoilImpedance(np.exp(exciter[:, 4]), np.exp(exciter[:, 3]))
-        return exciter_kernel(self.seen.winding, poles, coil, kinds=4 if from_bars else 3)
+        kinds = 4 if from_bars else 3
+        if len(exciter) == 1:
+            return _one_kernel(self.seen.winding, tuple(exciter[0].tolist()), kinds)
+        return _kernel_of(self.seen.winding, exciter, kinds)
 
     def _feed_row(self, group: Group) -> int:
         return int(np.flatnonzero((self.feeds == _feed(group)).all(axis=1))[0])
+
+
+@lru_cache(maxsize=64)
+def _one_kernel(winding: Winding, exciter: tuple[float, ...], kinds: int) -> Kernel:
+    """Kernel of one state: a usual exciter is asked for again and again."""
+    return _kernel_of(winding, np.array([exciter]), kinds)
+
+
+def _kernel_of(winding: Winding, exciter: Array, kinds: int) -> Kernel:
+    poles = Exciter(exciter[:, 0], np.exp(exciter[:, 1]), exciter[:, 2])
+    coil = CoilImpedance(np.exp(exciter[:, 4]), np.exp(exciter[:, 3]))
+    return exciter_kernel(winding, poles, coil, kinds)
 
 
 def _feed(group: Group) -> tuple[int, int]:

@@ -137,12 +137,15 @@ def _bounded(
     return new
 
 
-def _shapes(predictor: Predictor, hypotheses: Hypotheses, theta: Array, distinct: Ints | None = None) -> Array:
-    """Readings before gain, shape (H, K); `distinct` says which row has each row's exciter, if some share it."""
+def _shapes(
+    predictor: Predictor, hypotheses: Hypotheses, theta: Array, same_exciter: Ints | None = None
+) -> Array:
+    """Readings before gain, shape (H, K); `same_exciter` (H,) names a row with the exciter of each row."""
     lay = predictor.layout
     direct = predictor.direct_shapes(hypotheses) - predictor.offsets(theta)
     exciter = theta[:, lay.exciter : lay.exciter + STATE]
-    rows, state = np.unique(np.arange(len(theta)) if distinct is None else distinct, return_inverse=True)
+    own = np.arange(len(theta)) if same_exciter is None else same_exciter
+    rows, state = np.unique(own, return_inverse=True)
     induced = predictor.induced_shape(hypotheses, exciter[rows], state)
     return np.concatenate([direct, induced], axis=1)
 

@@ -95,6 +95,8 @@ def search(predictor: Predictor, meter: Meter, visible: NDArray[np.bool_]) -> li
     if len(found) > 1 and _unexplained(found):
         pairs = _likeliest(found[1:])
         found += _grow(pairs, _seeds(pairs, 2), every, KEPT_PAIRS // 2)
+    if _needs_several(found):
+        found += _grow(found[0], _members(_likeliest(found)), every, KEPT_PAIRS)
     if _touches_shaft(predictor) and (_unexplained(found) or _needs_several(found)):
         found.append(_two_grounds(found[0]))
     return found
@@ -121,7 +123,7 @@ def _two_grounds(singles: Explanations) -> Explanations:
     best = rough.hypotheses.take(index[_best_places(rough.hypotheses.take(index), look.score, PAIRS_PLACED)])
     pairs = np.unique(best.place[:, :2], axis=0)
     fine = [(x, y, r) for x in PLACES for y in PLACES for r in (0.03, 0.2, 0.8)]
-    return _best_of(predictor, meter, Pool.of_singles(_tied(*pairs.T, fine)), KEPT_PAIRS)
+    return _best_of(predictor, meter, Pool.of_singles(_tied(pairs[:, 0], pairs[:, 1], fine)), KEPT_PAIRS)
 
 
 def _tied(first: Ints, second: Ints, inside: list[tuple[float, float, float]]) -> Hypotheses:
@@ -194,6 +196,21 @@ def _seeds(parents: Explanations, count: int) -> Seeds:
     full = np.flatnonzero((fit.hypotheses.kind >= 0).all(axis=1) & near)
     at = full[np.argsort(-parents.weight[full], kind="stable")][:count]
     return fit.hypotheses.take(at), fit.theta[at, lay.exciter : lay.exciter + STATE]
+
+
+def _members(several: Explanations) -> Seeds:
+    """Each fault of the best explanation by itself, as bad as it is there.
+
+    What was grown from a single that was fitted alone, hence wrongly, may have one fault right and others
+    that make up for it.
+    """
+    row = int(np.argmax(several.weight))
+    fit, lay = several.fit, several.predictor.layout
+    best = fit.hypotheses.take([row])
+    there = best.kind[0] >= 0
+    alone = Hypotheses(best.kind.T[there], best.place.T[there], best.severity.T[there])
+    exciter = fit.theta[row, lay.exciter : lay.exciter + STATE]
+    return alone, np.tile(exciter, (len(alone), 1))
 
 
 def _promising(predictor: Predictor, meter: Meter, pool: Pool) -> Seeds:
@@ -271,11 +288,12 @@ def _best_starts(fitted: Explanations) -> Explanations:
     best: dict[tuple[tuple[int, int], ...], int] = {}
     h = fitted.fit.hypotheses
     for i in np.argsort(-fitted.weight, kind="stable"):
-        best.setdefault(_key(h, int(i)), int(i))
+        best.setdefault(fault_set(h, int(i)), int(i))
     return fitted.take(np.array(sorted(best.values()), dtype=np.intp))
 
 
-def _key(hypotheses: Hypotheses, row: int) -> tuple[tuple[int, int], ...]:
+def fault_set(hypotheses: Hypotheses, row: int) -> tuple[tuple[int, int], ...]:
+    """Kinds and places of one set, the same in whatever order it was grown."""
     kinds, places = hypotheses.kind[row].tolist(), hypotheses.place[row].tolist()
     return tuple(sorted(zip(kinds, places, strict=True)))
 
@@ -298,7 +316,7 @@ def _best_places(pool: Hypotheses, score: Array, count: int) -> Ints:
     seen: dict[tuple[tuple[int, int], ...], int] = {}
     chosen = []
     for i in np.argsort(-score, kind="stable"):
-        key = _key(pool, int(i))
+        key = fault_set(pool, int(i))
         if seen.get(key, 0) == STARTS or (key not in seen and len(seen) == count):
             continue
         seen[key] = seen.get(key, 0) + 1
