@@ -21,8 +21,12 @@ COMMANDS = {
     "wear": "barwise.cli.wear",
     "limit": "barwise.cli.limit",
     "commutator": "barwise.cli.commutator",
+    "serve": "barwise.cli.serve",
+    "people": "barwise.cli.people",
+    "restore": "barwise.cli.restore",
+    "manage": "barwise.cli.manage",
 }
-"""Each command's function has its name, and stands in this module."""
+"""Each command's function, or its group of commands, has its name and stands in this module."""
 
 
 def application(wanted: str = "") -> typer.Typer:
@@ -30,7 +34,12 @@ def application(wanted: str = "") -> typer.Typer:
     app = typer.Typer(add_completion=False, rich_markup_mode=None, pretty_exceptions_enable=False)
     app.callback()(barwise)
     for name in (wanted,) if wanted in COMMANDS else COMMANDS:
-        app.command(name)(getattr(import_module(COMMANDS[name]), name))
+        module = import_module(COMMANDS[name])
+        command = getattr(module, name)
+        if isinstance(command, typer.Typer):
+            app.add_typer(command, name=name)
+        else:
+            app.command(name, context_settings=getattr(module, "SETTINGS", None))(command)
     return app
 
 

@@ -19,11 +19,14 @@ from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.http.response import HttpResponseBase
 
+from barwise.record.models import Person
 from barwise.web.roles import ENTER, SEE
 
 View = Callable[..., HttpResponseBase]
 Answer = Callable[[HttpRequest], HttpResponseBase]
 
+AT_BENCH = "at-bench"
+"""Where the session keeps who was picked on the screen."""
 LOOKING = frozenset({"GET", "HEAD", "OPTIONS"})
 FURTHER_HEADERS = {
     "Permissions-Policy": "camera=(), display-capture=(), geolocation=(), microphone=(), payment=(), usb=()",
@@ -65,6 +68,15 @@ def needs(permission: str) -> Callable[[View], View]:
         return view
 
     return marked
+
+
+def person_at(request: HttpRequest) -> Person | None:
+    """Who is at the bench: in the network who signed in, at this computer who was picked on the screen."""
+    picked = request.session.get(AT_BENCH)
+    who = {"user_id": request.user.pk} if settings.LAN else {"pk": picked}
+    if None in who.values():
+        return None
+    return Person.objects.filter(active=True, **who).first()
 
 
 def at_this_computer(answer: Answer) -> Answer:

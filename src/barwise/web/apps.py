@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from django.apps import AppConfig
+from django.apps import AppConfig, apps
 from django.db.models.signals import post_migrate
 
 
@@ -16,4 +16,5 @@ class WebConfig(AppConfig):
         """Have the roles follow each migration."""
         from barwise.web.roles import make_roles
 
-        post_migrate.connect(make_roles, sender=self)
+        # Roles are groups, so they follow the tables of accounts; this application has no tables.
+        post_migrate.connect(make_roles, sender=apps.get_app_config("auth"))

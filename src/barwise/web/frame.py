@@ -8,7 +8,9 @@ from typing import Any
 from django.conf import settings
 from django.http import HttpRequest
 from django.urls import NoReverseMatch, reverse
+from django.utils.functional import SimpleLazyObject
 
+from barwise.web.access import person_at
 from barwise.web.roles import SEE
 
 
@@ -40,8 +42,13 @@ WAYS = (
 
 
 def frame(request: HttpRequest) -> dict[str, Any]:
-    """For every template: `ways`, `lan`, `version` (context processor)."""
-    return {"ways": list(_ways(request)), "lan": settings.LAN, "version": settings.VERSION}
+    """For every template: `ways`, `lan`, `version`, `at_bench` (context processor)."""
+    return {
+        "ways": _ways(request),
+        "lan": settings.LAN,
+        "version": settings.VERSION,
+        "at_bench": None if settings.LAN else SimpleLazyObject(lambda: person_at(request)),
+    }
 
 
 def _ways(request: HttpRequest) -> list[dict[str, Any]]:

@@ -6,13 +6,14 @@ from django.urls import path
 
 from barwise.web.access import needs
 from barwise.web.roles import SEE
-from barwise.web.views import errors, health, home, sign_in
+from barwise.web.views import errors, health, home, sign_in, who
 
 urlpatterns = [
     path("", home.home, name="home"),
     path("sign-in", sign_in.SignIn.as_view(), name="sign-in"),
     path("sign-out", needs(SEE)(sign_in.SignOut.as_view()), name="sign-out"),
     path("password", needs(SEE)(sign_in.ChangePassword.as_view()), name="password"),
+    path("who", who.who, name="who"),
     path("health", health.health, name="health"),
 ]
 

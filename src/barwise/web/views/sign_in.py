@@ -5,12 +5,15 @@ from __future__ import annotations
 from typing import Any
 
 from django.conf import settings
+from django.contrib.auth.decorators import login_not_required
 from django.contrib.auth.forms import AuthenticationForm
+from django.contrib.auth.models import User
 from django.contrib.auth.views import LoginView, LogoutView, PasswordChangeView
 from django.http import HttpRequest
 from django.http.response import HttpResponseBase
 from django.shortcuts import redirect
 from django.urls import reverse_lazy
+from django.utils.decorators import method_decorator
 
 
 class Names(AuthenticationForm):
@@ -24,9 +27,16 @@ class Names(AuthenticationForm):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["username"].label = "Name"
-        self.fields["username"].widget.attrs.update(autocapitalize="none", spellcheck="false")
+        self.fields["username"].widget.attrs.update(spellcheck="false")
+
+    def clean_username(self) -> str:
+        """The name as the account spells it: capitals do not matter in a name."""
+        typed = " ".join(self.cleaned_data["username"].split())
+        account = User.objects.filter(username__iexact=typed).first()
+        return account.get_username() if account else typed
 
 
+@method_decorator(login_not_required, name="dispatch")
 class SignIn(LoginView):
     """The sign-in page; at this computer alone there is none."""
 
