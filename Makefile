@@ -14,7 +14,7 @@ DEMO := build/demo
 export OPENBLAS_NUM_THREADS ?= 1
 
 .DEFAULT_GOAL := help
-.PHONY: help demo test lint layers types unit ngspice bench serve lock clean
+.PHONY: help demo test lint layers types unit ngspice chromium bench serve lock clean
 
 help:
 	@sed -n 's/^# \(make .*\)/\1/p' Makefile
@@ -56,7 +56,7 @@ layers: $(VENV)/.dev
 types: $(VENV)/.dev
 	$(BIN)/mypy
 
-unit: $(VENV)/.dev ngspice
+unit: $(VENV)/.dev ngspice chromium
 	$(BIN)/pytest $(PYTEST_ARGS)
 
 # The cross-checks run the same armatures through a circuit simulator. Without it they are skipped,
@@ -65,12 +65,16 @@ ngspice:
 	@command -v ngspice >/dev/null || scripts/install-debian.sh ngspice || \
 		echo "Going on without ngspice: its cross-checks are skipped."
 
+# The screens are tried in a real browser; the same holds for it.
+chromium:
+	@command -v chromium >/dev/null || scripts/install-debian.sh chromium || \
+		echo "Going on without chromium: the tests in a browser are skipped."
+
 bench: $(VENV)/.dev ngspice
 	$(BIN)/python -m benchmarks
 
-serve:
-	@echo "Not yet: the bench in a browser comes with the next releases."
-	@echo "Until then: barwise armature WINDING.toml --walk drop   asks bar by bar in the terminal."
+serve: $(VENV)/.runtime
+	@$(BIN)/barwise serve $(SERVE_ARGS)
 
 lock:
 	scripts/lock.sh

@@ -6,7 +6,7 @@ from typing import Any
 
 from django.conf import settings
 from django.contrib.auth.decorators import login_not_required
-from django.contrib.auth.forms import AuthenticationForm
+from django.contrib.auth.forms import AuthenticationForm, PasswordChangeForm
 from django.contrib.auth.models import User
 from django.contrib.auth.views import LoginView, LogoutView, PasswordChangeView
 from django.http import HttpRequest
@@ -55,10 +55,29 @@ class SignOut(LogoutView):
     """Signs out; whoever may look may sign out."""
 
 
+class NewPassword(PasswordChangeForm):
+    """Old password, and the new one twice."""
+
+    error_messages = {
+        "password_mismatch": "The two new passwords differ. Type the new one twice alike.",
+        "password_incorrect": "That is not your password. Check capital letters, then try again.",
+    }
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        for name, label, says in (
+            ("old_password", "Password until now", ""),
+            ("new_password1", "New password", "At least 10 characters, not only digits, nothing well known."),
+            ("new_password2", "New password once more", ""),
+        ):
+            self.fields[name].label, self.fields[name].help_text = label, says
+
+
 class ChangePassword(PasswordChangeView):
     """Changes one's own password."""
 
     template_name = "password.html"
+    form_class = NewPassword
     success_url = reverse_lazy("home")
 
     def dispatch(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
