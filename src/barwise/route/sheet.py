@@ -220,7 +220,9 @@ def parse_sheet(text: str, name: str = "sheet.toml") -> ModelSheet:
 
 def dump_sheet(sheet: ModelSheet) -> str:
     """The TOML text of a sheet; it loads to the same sheet, digits and all."""
-    return tomli_w.dumps(_written(sheet.model_dump(exclude_defaults=True, exclude_none=True)))
+    written = _written(sheet.model_dump(exclude_defaults=True, exclude_none=True))
+    order = [key for key in ModelSheet.model_fields if key in written or key == "version"]
+    return tomli_w.dumps({key: written.get(key, sheet.version) for key in order})
 
 
 def questions(sheet: ModelSheet) -> tuple[str, ...]:
@@ -297,8 +299,10 @@ def _complaints(limit: SheetLimit) -> Iterator[str]:
         if not percent.isdigit():
             yield f'found point "{percent}"; expected a percentage such as "25"'
             return
-    if limit.scale is not None and unit.dimension != "length":
-        yield f'found a wear scale in "{limit.unit}"; expected a length'
+    wears = [key for key in limit.given() if key not in ("low", "high", "target")]
+    if wears and unit.dimension != "length":
+        yield f'found {wears[0]} in "{limit.unit}"; expected a length where it wears'
+        return
     yield from _wrong_order(limit)
     if limit.also is not None:
         yield from _disagreements(limit, limit.also)
@@ -324,8 +328,8 @@ def _wrong_order(limit: SheetLimit) -> Iterator[str]:
     try:
         _ = limit.scale, limit.allowed
     except MeasurementError as error:
-        found, _, expected = str(error).partition("; expected ")
-        yield f"{found}; expected {expected}" if expected else f"found {found}; expected them in order"
+        found, _, expected = str(error).removeprefix("wear scale: ").partition(", expected ")
+        yield f"{found}; expected {expected or 'limits that leave something between them'}"
 
 
 def _disagreements(limit: SheetLimit, also: Figures) -> Iterator[str]:

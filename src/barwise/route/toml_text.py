@@ -79,7 +79,9 @@ def first_refusal(
     `known` has the keys that may stand in the file by the model's title, for the nearest one to a slip;
     the first `skip` parts of a place are the schema's, not the file's.
     """
-    first = error.errors(include_url=False)[0]
+    refused = error.errors(include_url=False)
+    # A misspelt key is also a missing one; the spelling is what to tell.
+    first = next((one for one in refused if one["type"] == "extra_forbidden"), refused[0])
     place = tuple(part for part in first["loc"][skip:] if part != "[key]")
     at = where(name, text, place)
     keys = (known or {}).get(error.title, ())
