@@ -6,32 +6,23 @@ column and what was expected; so are readings that only another unit or a turned
 
 from __future__ import annotations
 
-import csv
-import re
-from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import NoReturn
 
 import numpy as np
 
 from barwise.errors import InputError
 from barwise.files.commutator_file import CommutatorFile
-from barwise.files.text import nearest_word, plain, read_text, shown
+from barwise.files.csv_rows import DECIMAL_COMMA, WHOLE, Columns, Row, rows, seen
+from barwise.files.text import read_text, shown
 from barwise.inspect.commutator.profile import Profile, looks_wrapped, unwrapped
 from barwise.measure.entered import read_number
 from barwise.measure.units import UNITS
 
-COLUMNS = ("bar", "track", "value")
-OPTIONAL = ("unit",)
 KIND = "a CSV file of indicator readings"
-HEADER = ",".join(COLUMNS)
+COLUMNS = Columns(shown=("bar", "track", "value"), needed=("bar", "track", "value"), unshown=("unit",))
 MOST_USUAL_STEP_M = 0.08e-3
 MOST_SPAN = 0.03
 """Of the diameter: a larger span of the readings is a wrong unit or no commutator."""
-
-_WHOLE = re.compile(r"(\d{1,9})(?:\.0*)?", re.ASCII)
-_COMMA = re.compile(r"[+-]?\d+,\d+", re.ASCII)
-_LINE_END = re.compile(r"\r\n|\n|\r")
 
 
 def load_profile(path: str | Path, commutator: CommutatorFile) -> tuple[Profile, tuple[str, ...]]:
@@ -57,15 +48,13 @@ def parse_profile(
 ) -> tuple[Profile, tuple[str, ...]]:
     """Read the text of a profile file, called `name` in messages. Raises as `load_profile`."""
     bars, tracks, values = [], [], []
-    for line, cells in _rows(text, name):
-        row = _Row(name, line, cells)
-        row.check_unit(commutator.unit)
-        bars.append(row.bar(commutator.bars))
-        tracks.append(row.track())
-        values.append(row.value())
+    for row in rows(text, name, COLUMNS):
+        _check_unit(row, commutator.unit)
+        bars.append(_bar(row, commutator.bars))
+        tracks.append(_track(row))
+        values.append(_value(row))
     if not bars:
-        found = "an empty file" if not text.strip() else "no readings"
-        raise InputError(name, found, f"the header {HEADER} and one row for each reading")
+        COLUMNS.refuse_empty(text, name)
     profile = Profile(
         commutator.bars,
         np.array(bars, dtype=np.intp) - 1,
@@ -81,89 +70,35 @@ def parse_profile(
     return profile, said
 
 
-class _Row:
-    """One line of the file, by column name."""
-
-    def __init__(self, name: str, line: int, cells: dict[str, str]) -> None:
-        self.name, self.line, self.cells = name, line, cells
-
-    def refuse(self, column: str, found: str, expected: str) -> NoReturn:
-        raise InputError(f"{self.name} line {self.line}, column {column}", found, expected)
-
-    def bar(self, bars: int) -> int:
-        written = self.cells.get("bar", "")
-        whole = _WHOLE.fullmatch(written)
-        if whole is None or not 1 <= int(whole[1]) <= bars:
-            self.refuse("bar", _seen(written), f"a bar from 1 to {bars}")
-        return int(whole[1])
-
-    def track(self) -> float:
-        written = self.cells.get("track", "")
-        number = read_number(written)
-        if number is None or not 0 <= number.value <= 1:
-            self.refuse("track", _seen(written), "a fraction of the length from the riser end, 0 to 1")
-        return number.value
-
-    def value(self) -> float:
-        written = self.cells.get("value", "")
-        number = read_number(written)
-        if number is None or abs(number.value) > 1e6:
-            comma = " (a decimal point, not a comma)" if _COMMA.fullmatch(written) else ""
-            self.refuse("value", _seen(written), f"a number such as -0.0005{comma}")
-        return number.value
-
-    def check_unit(self, unit: str) -> None:
-        written = self.cells.get("unit", "")
-        if written not in ("", unit):
-            self.refuse(
-                "unit", shown(written), f"{unit}, as the commutator file says: one unit for both files"
-            )
+def _bar(row: Row, bars: int) -> int:
+    written = row.cells.get("bar", "")
+    whole = WHOLE.fullmatch(written)
+    if whole is None or not 1 <= int(whole[1]) <= bars:
+        row.refuse("bar", seen(written), f"a bar from 1 to {bars}")
+    return int(whole[1])
 
 
-def _seen(written: str) -> str:
-    return shown(written) if written else "nothing"
+def _track(row: Row) -> float:
+    written = row.cells.get("track", "")
+    number = read_number(written)
+    if number is None or not 0 <= number.value <= 1:
+        row.refuse("track", seen(written), "a fraction of the length from the riser end, 0 to 1")
+    return number.value
 
 
-def _rows(text: str, name: str) -> Iterator[tuple[int, dict[str, str]]]:
-    header: list[str] | None = None
-    for line, written in enumerate(_LINE_END.split(text), start=1):
-        if written.lstrip().startswith("#"):
-            continue
-        where = f"{name} line {line}"
-        try:
-            cells = [cell.strip() for cell in next(csv.reader([written], strict=True), [])]
-        except csv.Error as error:
-            raise InputError(where, f"text that is not CSV ({error})", "cells between commas") from None
-        if not any(cells):
-            continue
-        if header is None:
-            header = _header(cells, written, where)
-            continue
-        if any(cells[len(header) :]):
-            wanted = f"at most {len(header)}, as in the header; decimals need a point, not a comma"
-            raise InputError(where, f"{len(cells)} cells", wanted)
-        yield line, dict(zip(header, cells, strict=False))
+def _value(row: Row) -> float:
+    written = row.cells.get("value", "")
+    number = read_number(written)
+    if number is None or abs(number.value) > 1e6:
+        comma = " (a decimal point, not a comma)" if DECIMAL_COMMA.fullmatch(written) else ""
+        row.refuse("value", seen(written), f"a number such as -0.0005{comma}")
+    return number.value
 
 
-def _header(cells: Sequence[str], written: str, where: str) -> list[str]:
-    names = [cell.lower() for cell in cells]
-    while names and not names[-1]:
-        names.pop()
-    if len(names) == 1 and re.search(r"[;\t]", written):
-        between = "tabs" if "\t" in written else "semicolons"
-        raise InputError(where, f"columns parted by {between}", "columns parted by commas")
-    for column in names:
-        if column not in (*COLUMNS, *OPTIONAL):
-            place = f"{where}, column {plain(column) or 'without a name'}"
-            raise InputError(
-                place, "an unknown column", f"the header {HEADER}{nearest_word(column, COLUMNS)}"
-            )
-        if names.count(column) > 1:
-            raise InputError(f"{where}, column {column}", "the same column twice", "it once")
-    for column in COLUMNS:
-        if column not in names:
-            raise InputError(where, f"no column {column}", f"the header {HEADER}")
-    return names
+def _check_unit(row: Row, unit: str) -> None:
+    written = row.cells.get("unit", "")
+    if written not in ("", unit):
+        row.refuse("unit", shown(written), f"{unit}, as the commutator file says: one unit for both files")
 
 
 def _with_turns_undone(

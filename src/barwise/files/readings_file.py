@@ -6,36 +6,30 @@ is refused with file, line, column and what was expected.
 
 from __future__ import annotations
 
-import csv
 import math
-import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
-from typing import NoReturn, Protocol, get_args
+from typing import Protocol, get_args
 
-from barwise.errors import InputError
-from barwise.files.text import nearest_word, plain, read_text, shown
+from barwise.files.csv_rows import DECIMAL_COMMA, WHOLE, Columns, Row, rows, seen
+from barwise.files.text import nearest_word, read_text, shown
 from barwise.machine.feed import Feed
 from barwise.measure.entered import Number, read_number
 from barwise.measure.readings import Reading, State, Test
 from barwise.measure.units import Dimension, Unit, find_unit, names_of
 
 COLUMNS = ("test", "from", "to", "value", "unit", "feed_from", "feed_to", "feed_amps")
-_ALWAYS = COLUMNS[:5]
 KIND = "a CSV file of readings"
-HEADER = ",".join(COLUMNS)
+_COLUMNS = Columns(shown=COLUMNS, needed=COLUMNS[:5])
+HEADER = _COLUMNS.header
 
 TESTS: tuple[Test, ...] = get_args(Test)
 _VOLTAGE = {"drop", "induced", "shaft-drop"}
 _FED = {"drop", "shaft-drop"}
 _PAIR = {"drop", "induced", "resistance"}
 _STATES: dict[str, tuple[State, ...]] = {"ground": ("dark", "lit"), "blade": ("quiet", "buzz")}
-
-_WHOLE = re.compile(r"(\d{1,9})(?:\.0*)?", re.ASCII)
-_COMMA = re.compile(r"[+-]?\d+,\d+", re.ASCII)
-_LINE_END = re.compile(r"\r\n|\n|\r")
 
 
 class Counted(Protocol):
@@ -56,18 +50,6 @@ class Counts:
 
     bars: int
     slots: int | None = None
-
-
-@dataclass(frozen=True)
-class _Row:
-    """One line of the file, by column name."""
-
-    name: str
-    line: int
-    cells: Mapping[str, str]
-
-    def refuse(self, column: str, found: str, expected: str) -> NoReturn:
-        raise InputError(f"{self.name} line {self.line}, column {column}", found, expected)
 
 
 def load_readings(path: str | Path, armature: Counted) -> tuple[Reading, ...]:
@@ -102,78 +84,21 @@ def parse_readings(
     """
     readings: list[Reading] = []
     units: dict[Test, tuple[Unit, int]] = {}
-    for row in _rows(text, name):
+    for row in rows(text, name, _COLUMNS):
         reading = _reading(row, armature)
         _same_unit(row, reading, units)
         readings.append(reading)
     if not readings and not may_be_empty:
-        found = "an empty file" if not text.strip() else "no readings"
-        raise InputError(name, found, f"the header {HEADER} and one row for each reading")
+        _COLUMNS.refuse_empty(text, name)
     return _with_finest_resolution(readings)
 
 
 def read_cells(cells: Mapping[str, str], armature: Counted, name: str, line: int = 0) -> Reading:
     """One reading from the text of its columns, as a person types it. Raises as `load_readings`."""
-    return _reading(_Row(name, line, {key: text.strip() for key, text in cells.items()}), armature)
+    return _reading(Row(name, line, {key: text.strip() for key, text in cells.items()}), armature)
 
 
-def _rows(text: str, name: str) -> Iterator[_Row]:
-    header: list[str] | None = None
-    for line, written in enumerate(_LINE_END.split(text), start=1):
-        if written.lstrip().startswith("#"):
-            continue
-        cells = _cells(written, f"{name} line {line}")
-        if not any(cells):
-            continue
-        if header is None:
-            header = _header(cells, written, f"{name} line {line}")
-            continue
-        if len(cells) > len(header):
-            _too_many(cells, header, f"{name} line {line}")
-        yield _Row(name, line, dict(zip(header, cells, strict=False)))
-
-
-def _cells(written: str, where: str) -> list[str]:
-    try:
-        parsed = next(csv.reader([written], strict=True), [])
-    except csv.Error as error:
-        raise InputError(where, f"text that is not CSV ({error})", "cells between commas") from None
-    return [cell.strip() for cell in parsed]
-
-
-def _header(cells: Sequence[str], written: str, where: str) -> list[str]:
-    names = [cell.lower() for cell in cells]
-    while names and not names[-1]:
-        names.pop()
-    if len(names) == 1 and re.search(r"[;\t]", written):
-        between = "tabs" if "\t" in written else "semicolons"
-        raise InputError(where, f"columns parted by {between}", "columns parted by commas")
-    for column in names:
-        if column not in COLUMNS:
-            near = nearest_word(column, COLUMNS)
-            raise InputError(
-                f"{where}, column {plain(column) or 'without a name'}",
-                "an unknown column",
-                f"the header {HEADER}{near}",
-            )
-        if names.count(column) > 1:
-            raise InputError(f"{where}, column {column}", "the same column twice", "it once")
-    for column in _ALWAYS:
-        if column not in names:
-            raise InputError(where, f"no column {column}", f"the header {HEADER}")
-    return names
-
-
-def _too_many(cells: Sequence[str], header: Sequence[str], where: str) -> None:
-    if not any(cells[len(header) :]):
-        return
-    found = f"{len(cells)} cells"
-    raise InputError(
-        where, found, f"at most {len(header)}, as in the header; decimals need a point, not a comma"
-    )
-
-
-def _reading(row: _Row, armature: Counted) -> Reading:
+def _reading(row: Row, armature: Counted) -> Reading:
     cells = row.cells
     test = _test(row)
     start = _start(row, test, armature)
@@ -204,7 +129,7 @@ def _reading(row: _Row, armature: Counted) -> Reading:
     )
 
 
-def _test(row: _Row) -> Test:
+def _test(row: Row) -> Test:
     written = row.cells.get("test", "").lower()
     if written not in TESTS:
         found = shown(row.cells["test"]) if written else "nothing"
@@ -213,7 +138,7 @@ def _test(row: _Row) -> Test:
     return written
 
 
-def _start(row: _Row, test: Test, armature: Counted) -> int:
+def _start(row: Row, test: Test, armature: Counted) -> int:
     if test != "blade":
         return _place(row, "from", "bar", armature.bars)
     if armature.slots is None:
@@ -221,12 +146,11 @@ def _start(row: _Row, test: Test, armature: Counted) -> int:
     return _place(row, "from", "slot", armature.slots)
 
 
-def _end(row: _Row, test: Test, start: int, armature: Counted) -> int | None:
+def _end(row: Row, test: Test, start: int, armature: Counted) -> int | None:
     written = row.cells.get("to", "").lower()
     if test in _PAIR:
         if written in ("", "shaft"):
-            found = shown(written) if written else "nothing"
-            row.refuse("to", found, f"the other bar, 1 to {armature.bars}")
+            row.refuse("to", seen(written), f"the other bar, 1 to {armature.bars}")
         end = _place(row, "to", "bar", armature.bars)
         if end == start:
             row.refuse("to", f"bar {end} again", "another bar than in column from")
@@ -237,19 +161,19 @@ def _end(row: _Row, test: Test, start: int, armature: Counted) -> int | None:
     return None
 
 
-def _place(row: _Row, column: str, what: str, count: int) -> int:
+def _place(row: Row, column: str, what: str, count: int) -> int:
     written = row.cells.get(column, "")
     upto = f"a {what} from 1 to {count}"
-    whole = _WHOLE.fullmatch(written)
+    whole = WHOLE.fullmatch(written)
     if whole is None:
-        row.refuse(column, shown(written) if written else "nothing", upto)
+        row.refuse(column, seen(written), upto)
     place = int(whole.group(1))
     if not 1 <= place <= count:
         row.refuse(column, f"{what} {place}", upto)
     return place
 
 
-def _feed(row: _Row, test: Test, armature: Counted) -> Feed | None:
+def _feed(row: Row, test: Test, armature: Counted) -> Feed | None:
     if test not in _FED:
         for column in COLUMNS[5:]:
             if row.cells.get(column):
@@ -268,7 +192,7 @@ def _feed(row: _Row, test: Test, armature: Counted) -> Feed | None:
     return Feed(into, out, amps.value)
 
 
-def _number(row: _Row, test: Test, written: str) -> Number:
+def _number(row: Row, test: Test, written: str) -> Number:
     number = read_number(written)
     if number is None:
         row.refuse("value", shown(written), _value_wanted(test) + _hint(written))
@@ -286,30 +210,29 @@ def _value_wanted(test: Test) -> str:
 
 
 def _hint(written: str) -> str:
-    if _COMMA.fullmatch(written):
+    if DECIMAL_COMMA.fullmatch(written):
         return f" (a decimal point, not a comma: {written.replace(',', '.')})"
     if written.lower() in ("ol", "o.l", "o.l.", "over", "inf", "1."):
         return " (off the scale is no number: take it again on a higher range)"
     return ""
 
 
-def _unit(row: _Row, test: Test) -> Unit:
+def _unit(row: Row, test: Test) -> Unit:
     dimension: Dimension = "voltage" if test in _VOLTAGE else "resistance"
     written = row.cells.get("unit", "")
     unit = _known_unit(written)
     if unit is None or unit.dimension != dimension:
-        found = shown(written) if written else "nothing"
         case = ""
         if unit is None and dimension == "resistance" and "ohm" in written.lower():
             case = " (mohm is a thousandth of an ohm, Mohm a million ohms)"
-        row.refuse("unit", found, f"{dimension} in {', '.join(names_of(dimension))}{case}")
+        row.refuse("unit", seen(written), f"{dimension} in {', '.join(names_of(dimension))}{case}")
     return unit
 
 
 _known_unit = lru_cache(maxsize=64)(find_unit)
 
 
-def _same_unit(row: _Row, reading: Reading, units: dict[Test, tuple[Unit, int]]) -> None:
+def _same_unit(row: Row, reading: Reading, units: dict[Test, tuple[Unit, int]]) -> None:
     """Refuse a second unit within one test; readings of insulation span too much for one prefix."""
     unit = _known_unit(reading.unit) if reading.unit else None
     if unit is None or reading.test == "ground":
