@@ -31,7 +31,7 @@ Ints = NDArray[np.intp]
 
 SLACK = (0.5, 0.3, 0.15, 0.05, 0.0, 0.0)
 """Model slack per round: wide at first, so that a rough severity is not taken for bad touches."""
-EXCITER_TURNS = (0, 1, 2, 3)
+EXCITER_TURNS = (0, 1, 3)
 """Rounds in which the slopes by the exciter's parameters are taken anew; they change little."""
 STEP = 1e-4
 HIGHEST = 12.0

@@ -264,9 +264,6 @@ def _refined(
     look: FirstLook,
     exciter: Array,
 ) -> Explanations:
-    if not predictor.level:
-        best = int(np.argmax(look.score))
-        predictor = replace(predictor, level=float(look.level[best]), strength=float(look.strength[best]))
     start, _ = predictor.prior(hypotheses)
     lay = predictor.layout
     start[:, lay.level], start[:, lay.strength] = look.level, look.strength
