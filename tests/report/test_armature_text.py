@@ -20,7 +20,7 @@ from barwise.machine.feed import Feed
 from barwise.machine.winding import Winding
 from barwise.measure.readings import Reading
 from barwise.report.armature_json import armature_answer, armature_json
-from barwise.report.armature_text import WIDTH, armature_text, numbers_in_words, verdict_line
+from barwise.report.armature_text import armature_text, numbers_in_words, verdict_line
 from barwise.report.cautions import CODE_FIRST, cautions_for
 from barwise.report.fault_words import (
     NAMES,
@@ -30,6 +30,7 @@ from barwise.report.fault_words import (
     seen_at,
     seen_at_in_words,
 )
+from barwise.report.paragraphs import WIDTH
 from barwise.report.probability import probability_in_words
 
 WAVE = Winding("wave", poles=4, bars=57, progression="retrogressive", slots=29)

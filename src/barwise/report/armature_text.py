@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterable, Iterator
 
 from barwise.inspect.armature.assessment import SURE
@@ -22,9 +21,9 @@ from barwise.report.fault_words import (
     seen_at_in_words,
     severity_in_words,
 )
+from barwise.report.paragraphs import bullets, section, wrapped
 from barwise.report.probability import probability_in_words
 
-WIDTH = 96
 TOLD = 0.01
 """Runner-up explanations less likely than this are left to the JSON answer."""
 MOST_SUSPECTS = 8
@@ -33,15 +32,15 @@ MOST_SUSPECTS = 8
 
 def armature_text(winding: Winding, diagnosis: Diagnosis) -> str:
     """The whole answer; no line is wider than `WIDTH`, ends with a line end."""
-    lines = [*_wrapped(verdict_line(diagnosis), "")]
-    lines += _bullets(_what_it_means(diagnosis))
-    lines += _section("Found", _findings(winding, diagnosis, first=True))
-    lines += _section("Less likely, not ruled out", _findings(winding, diagnosis, first=False))
-    lines += _section("Readings not to trust", _suspects(diagnosis))
-    lines += _section("How small a fault would have been seen", _missed(diagnosis))
-    lines += _section("Probe next", _next(diagnosis))
-    lines += _section("Notes", _notes(diagnosis))
-    lines += _section("Care", _bullets(cautions_for(_tests(diagnosis))))
+    lines = [*wrapped(verdict_line(diagnosis), "")]
+    lines += bullets(_what_it_means(diagnosis))
+    lines += section("Found", _findings(winding, diagnosis, first=True))
+    lines += section("Less likely, not ruled out", _findings(winding, diagnosis, first=False))
+    lines += section("Readings not to trust", _suspects(diagnosis))
+    lines += section("How small a fault would have been seen", _missed(diagnosis))
+    lines += section("Probe next", _next(diagnosis))
+    lines += section("Notes", _notes(diagnosis))
+    lines += section("Care", bullets(cautions_for(_tests(diagnosis))))
     return "\n".join(lines) + "\n"
 
 
@@ -115,26 +114,26 @@ def _findings(winding: Winding, diagnosis: Diagnosis, *, first: bool) -> Iterato
             group = f"explanation {finding.explanation}"
             sure = probability_in_words(finding.probability)
             line = f"{name_of(finding.fault)}, {place_in_words(finding)}: {sure} ({group})"
-            yield from _wrapped(line, "  ")
+            yield from wrapped(line, "  ")
 
 
 def _finding(winding: Winding, finding: Finding) -> Iterator[str]:
     name = name_of(finding.fault)
     sure = f": {probability_in_words(finding.probability)}" if finding.probability >= GUESS else ""
-    yield from _wrapped(f"{name[0].upper()}{name[1:]}, {named_place(finding)}{sure}", "  ")
+    yield from wrapped(f"{name[0].upper()}{name[1:]}, {named_place(finding)}{sure}", "  ")
     severity = severity_in_words(winding, finding)
     if severity:
-        yield from _wrapped(severity[0].upper() + severity[1:] + ".", "    ")
+        yield from wrapped(severity[0].upper() + severity[1:] + ".", "    ")
     places = seen_at_in_words(winding, finding)
     if places:
-        yield from _wrapped(places[0].upper() + places[1:] + ".", "    ")
-    yield from _wrapped(meaning(winding, finding), "    ")
+        yield from wrapped(places[0].upper() + places[1:] + ".", "    ")
+    yield from wrapped(meaning(winding, finding), "    ")
 
 
 def _suspects(diagnosis: Diagnosis) -> Iterator[str]:
     for suspect in diagnosis.suspects[:MOST_SUSPECTS]:
         sure = probability_in_words(suspect.probability)
-        yield from _wrapped(f"{reading_in_words(suspect.reading)}: {suspect.reason} ({sure} sure)", "  ")
+        yield from wrapped(f"{reading_in_words(suspect.reading)}: {suspect.reason} ({sure} sure)", "  ")
     more = len(diagnosis.suspects) - MOST_SUSPECTS
     if more > 0:
         yield f"  and {more} more (--json lists them all)"
@@ -146,7 +145,7 @@ def _missed(diagnosis: Diagnosis) -> Iterator[str]:
         # there is no small and large ground to speak of once there is one
         if fault == "grounded-coil" and fault in found:
             continue
-        yield from _wrapped(f"{name_of(fault)}: {_limit_in_words(limit)}", "  ")
+        yield from wrapped(f"{name_of(fault)}: {_limit_in_words(limit)}", "  ")
 
 
 def _limit_in_words(limit: Detectable) -> str:
@@ -183,35 +182,14 @@ def _next(diagnosis: Diagnosis) -> Iterator[str]:
     if reading.feed is not None:
         feed = reading.feed
         where += f", {feed.amps:g} A fed in at bar {feed.into} and out at bar {feed.out}"
-    yield from _wrapped(f"{where}: {reading.why}", "  ")
+    yield from wrapped(f"{where}: {reading.why}", "  ")
 
 
 def _notes(diagnosis: Diagnosis) -> Iterator[str]:
     """The notes, but not a second time what cannot be shown."""
-    yield from _bullets(note for note in diagnosis.notes if not note.startswith("these readings cannot show"))
+    yield from bullets(note for note in diagnosis.notes if not note.startswith("these readings cannot show"))
 
 
 def _tests(diagnosis: Diagnosis) -> list[str]:
     tests = [str(reading.test) for reading in diagnosis.readings]
     return tests + ([diagnosis.next_reading.test] if diagnosis.next_reading else [])
-
-
-def _bullets(lines: Iterable[str]) -> Iterator[str]:
-    for line in lines:
-        yield from _wrapped(line, "  ")
-
-
-def _section(title: str, lines: Iterable[str]) -> list[str]:
-    body = list(lines)
-    return ["", title, *body] if body else []
-
-
-def _wrapped(text: str, indent: str) -> list[str]:
-    return textwrap.wrap(
-        text,
-        WIDTH,
-        initial_indent=indent,
-        subsequent_indent=indent + "  ",
-        break_long_words=False,
-        break_on_hyphens=False,
-    )

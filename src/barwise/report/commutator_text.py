@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import math
-import textwrap
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 from barwise.inspect.commutator.after import (
     FINAL_RUNOUT_M,
@@ -16,9 +15,9 @@ from barwise.inspect.commutator.centres import OnCentres
 from barwise.inspect.commutator.plan import CutPlan
 from barwise.inspect.commutator.profile import TrackShape
 from barwise.report.commutator_words import ShopUnit, why
+from barwise.report.paragraphs import bullets, section, wrapped
 from barwise.report.probability import probability_in_words
 
-WIDTH = 96
 CARE = (
     "Lathe: no long sleeves, gloves, rings or loose hair near it; chuck key out before you start it.",
     "Copper and mica dust: guard eyes and lungs, vacuum it away, and keep it out of the winding.",
@@ -30,17 +29,17 @@ KINDS = {"rough": "rough", "finish": "finish", "if-needed": "only if needed"}
 def commutator_text(plan: CutPlan, unit_name: str) -> str:
     """The whole answer; no line is wider than `WIDTH`, ends with a line end."""
     unit = ShopUnit(unit_name)
-    lines = [f"{plan.worth.verdict.upper()}", *_wrapped(_sentence(why(plan, unit)), "  ")]
-    lines += _section("Diameter and wear", _wear(plan, unit))
-    lines += _section("What was found", _found(plan, unit))
-    lines += _section("Passes, turning on the journals", _passes(plan, unit))
+    lines = [f"{plan.worth.verdict.upper()}", *wrapped(_sentence(why(plan, unit)), "  ")]
+    lines += section("Diameter and wear", _wear(plan, unit))
+    lines += section("What was found", _found(plan, unit))
+    lines += section("Passes, turning on the journals", _passes(plan, unit))
     if plan.passes:
-        lines += _section("Lathe", _lathe(plan, unit))
-        lines += _section("Afterwards", _afterwards(plan, unit))
-    lines += _section("Would narrow the answer", _next(plan))
-    lines += _section("Notes", _bullets(plan.notes))
+        lines += section("Lathe", _lathe(plan, unit))
+        lines += section("Afterwards", _afterwards(plan, unit))
+    lines += section("Would narrow the answer", _next(plan))
+    lines += section("Notes", bullets(plan.notes))
     if plan.passes:
-        lines += _section("Care", _bullets(CARE))
+        lines += section("Care", bullets(CARE))
     return "\n".join(lines) + "\n"
 
 
@@ -57,23 +56,23 @@ def _wear(plan: CutPlan, unit: ShopUnit) -> Iterator[str]:
     stays = probability_in_words(worth.above_discard)
     yield f"  discard        {unit.size(plan.sheet.discard_m)}   chance to stay above it: {stays}"
     if worth.now.extrapolated:
-        yield from _wrapped(f"The wear is extrapolated: {worth.now.extrapolated}.", "  ")
+        yield from wrapped(f"The wear is extrapolated: {worth.now.extrapolated}.", "  ")
     if worth.lasts is not None:
-        yield from _wrapped(
+        yield from wrapped(
             f"Chance that it lasts another interval: {probability_in_words(worth.lasts)}.", "  "
         )
 
 
 def _found(plan: CutPlan, unit: ShopUnit) -> Iterator[str]:
     for shape in plan.tracks:
-        yield from _wrapped(f"track {shape.track:g}: {_track(plan, shape, unit)}", "  ")
+        yield from wrapped(f"track {shape.track:g}: {_track(plan, shape, unit)}", "  ")
     step = plan.worst_step
     pair = f"bars {step.step_bars[0]} and {step.step_bars[1]}, track {step.track:g}"
-    yield from _wrapped(f"worst step from bar to bar {unit.small(step.step_m)}, {pair}", "  ")
+    yield from wrapped(f"worst step from bar to bar {unit.small(step.step_m)}, {pair}", "  ")
     yield f"  groove {unit.small(plan.groove_m)}, taper {unit.small(plan.taper_m)} over the band"
     if plan.burned:
         bars = ", ".join(f"{bar} ({probability_in_words(chance)})" for bar, chance in plan.burned)
-        yield from _wrapped(f"burned or sunk: bar {bars}", "  ")
+        yield from wrapped(f"burned or sunk: bar {bars}", "  ")
 
 
 def _track(plan: CutPlan, shape: TrackShape, unit: ShopUnit) -> str:
@@ -107,7 +106,7 @@ def _passes(plan: CutPlan, unit: ShopUnit) -> Iterator[str]:
             f"  {number:>4}   {unit.size(one.diameter_m):<12}  {unit.small(one.infeed_m):<11}  "
             f"{100 * one.cleaned_fraction:>7.1f} %   {clean:>12}   {KINDS[one.kind]}"
         )
-    yield from _wrapped(
+    yield from wrapped(
         "After each pass look for old metal and measure; run again with --cut-to and --untouched "
         "to bring the rest up to date. Stop when all of the band is clean.",
         "  ",
@@ -118,13 +117,13 @@ def _lathe(plan: CutPlan, unit: ShopUnit) -> Iterator[str]:
     lathe = plan.lathe
     feet = lathe.surface_speed_m_per_s * 60 / 0.3048
     speed = f"{feet:.0f} ft/min, {feet * 0.3048:.0f} m/min"
-    yield from _wrapped(f"{lathe.turns_per_minute:.0f} turns a minute ({speed}; {SPEEDS})", "  ")
+    yield from wrapped(f"{lathe.turns_per_minute:.0f} turns a minute ({speed}; {SPEEDS})", "  ")
     marks = lathe.peak_to_valley_m * 1e6
     high = f"{marks:.2f} µm ({marks / 0.0254:.0f} µin)"
     nose = f"{unit.value(lathe.nose_m):.3g} {unit.name}"
     feed = f"feed {unit.small(lathe.feed_m)} a turn with a nose radius of {nose}"
-    yield from _wrapped(f"{feed} leaves marks {high} high, f²/8r", "  ")
-    yield from _wrapped(_centres(plan.centres, unit), "  ")
+    yield from wrapped(f"{feed} leaves marks {high} high, f²/8r", "  ")
+    yield from wrapped(_centres(plan.centres, unit), "  ")
 
 
 def _centres(centres: OnCentres | None, unit: ShopUnit) -> str:
@@ -140,11 +139,11 @@ def _afterwards(plan: CutPlan, unit: ShopUnit) -> Iterator[str]:
     if plan.sheet.may_undercut:
         least, most = unit.value(USUAL_UNDERCUT.least_m), unit.value(USUAL_UNDERCUT.most_m)
         depth = f"{least:.3f} to {most:.3f} {unit.name} deep"
-        yield from _wrapped(f"Undercut {depth}, unless the sheet says else ({USUAL_UNDERCUT.source})", "  ")
+        yield from wrapped(f"Undercut {depth}, unless the sheet says else ({USUAL_UNDERCUT.source})", "  ")
     for one in advice(plan.sheet.may_undercut):
-        yield from _wrapped(f"{one.what} ({one.source})", "  ")
+        yield from wrapped(f"{one.what} ({one.source})", "  ")
     limit = unit.small(FINAL_RUNOUT_M)
-    yield from _wrapped(f"Final check: run-out on the journals at most {limit} ({FINAL_RUNOUT_SOURCE})", "  ")
+    yield from wrapped(f"Final check: run-out on the journals at most {limit} ({FINAL_RUNOUT_SOURCE})", "  ")
 
 
 def _next(plan: CutPlan) -> Iterator[str]:
@@ -152,24 +151,8 @@ def _next(plan: CutPlan) -> Iterator[str]:
     if reading is None:
         return
     what = "indicator reading" if reading.instrument == "indicator" else "diameter"
-    yield from _wrapped(
+    yield from wrapped(
         f"{what} at bar {reading.bar}, track {reading.track:.2f}: "
         f"the interval would shrink by about {100 * reading.narrows:.0f} %",
         "  ",
-    )
-
-
-def _bullets(lines: Iterable[str]) -> Iterator[str]:
-    for line in lines:
-        yield from _wrapped(line, "  ")
-
-
-def _section(title: str, lines: Iterable[str]) -> list[str]:
-    body = list(lines)
-    return ["", title, *body] if body else []
-
-
-def _wrapped(text: str, indent: str) -> list[str]:
-    return textwrap.wrap(
-        text, WIDTH, initial_indent=indent, subsequent_indent=indent + "  ", break_long_words=False
     )

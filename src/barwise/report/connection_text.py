@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterator, Sequence
 
 from barwise.inspect.armature.connection import Connection, Question, questions, same_circuit
-from barwise.report.armature_text import WIDTH
+from barwise.report.paragraphs import wrapped
 from barwise.report.probability import probability_in_words
 from barwise.report.winding_text import PLEX_WORDS, winding_name
 
@@ -85,7 +84,7 @@ def _lines(connections: Sequence[Connection], explained: bool, fed: bool) -> Ite
     if unlikely:
         yield f"    {unlikely} more that fit the count, each under 0.1 %"
     for note in connection_notes(connections, explained=explained, fed=fed):
-        yield from textwrap.wrap(note, WIDTH)
+        yield from wrapped(note, further="")
 
 
 def _answer(question: Question) -> str:
