@@ -40,6 +40,8 @@ _DECISION: dict[str, Decided] = {
 _PROPOSES = {"cut": "rework", "leave": "reuse", "scrap": "replace", "undecided": None}
 _SMALLEST_SPAN, _LARGEST_SPAN = 0.6, 1.4
 """A diameter outside of these shares of the sheet's is a wrong unit or a wrong sheet: common practice."""
+_MOST_SPAN = 0.03
+"""Share of the diameter that no run-out reaches, as for a profile file: common practice, no source."""
 _RANGE = re.compile(r"(\d{1,4})\s*(?:-|to)\s*(\d{1,4})|(\d{1,4})")
 
 
@@ -77,6 +79,7 @@ def cut(evidence: Evidence) -> Outcome:
     try:
         profile = _profile(evidence.numbers(), facts)
         micrometers = _micrometers(evidence.context.get("diameter"), facts)
+        _check_span(profile, micrometers[0], facts.unit)
         plan = plan_cut(
             profile,
             micrometers,
@@ -164,6 +167,8 @@ def _profile(readings: Sequence[Taken], facts: CommutatorFacts) -> Profile:
                 "Correct that reading, or the sheet.",
             )
     profile = _as_profile(readings, facts.bars)
+    if not _shapes(profile):
+        raise _NotYet("no track has three bars yet", "Walk at least one track round the bars.")
     if facts.indicator_turn_m is not None:
         return unwrapped(profile, facts.indicator_turn_m)[0]
     jump = looks_wrapped(profile)
@@ -174,6 +179,13 @@ def _profile(readings: Sequence[Taken], facts: CommutatorFacts) -> Profile:
             "Read these bars again; if the indicator went round, put its turn into the sheet.",
         )
     return profile
+
+
+def _check_span(profile: Profile, measured: Micrometer, unit: str) -> None:
+    span = float(np.ptp(profile.value_m))
+    if span > _MOST_SPAN * measured.diameter_m:
+        found = f"a swing of {number(span, unit)} on a diameter of {number(measured.diameter_m, unit)}"
+        raise _NotYet(found, "Look at the unit of the walk.")
 
 
 def _as_profile(readings: Sequence[Taken], bars: int) -> Profile:
