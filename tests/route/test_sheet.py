@@ -44,7 +44,7 @@ def test_a_run_out_printed_with_a_slipped_millimetre_is_refused_with_both_number
 
 
 def test_a_screw_pitch_printed_ten_times_too_small_is_refused_with_both_numbers() -> None:
-    """TM 9-243 p. 7-6 prints a pitch of 0.05 mm where one turn advances 0.5 mm (0.0197 in)."""
+    """TM 9-243 p. 7-6 prints a pitch of 0.05 mm where one turn advances 0.5 mm (0.0197 in, worked out)."""
     lines = 'target = 0.05\nunit = "mm"\nalso = { target = 0.0197, unit = "in" }\n'
     said = refusal(f"{HEAD}[limits.pitch]\n{lines}{SOURCE}")
     assert "target 0.05 mm" in said
