@@ -1,0 +1,24 @@
+"""The tables of the record; docs/record.md says why they are as they are."""
+
+from barwise.record.models.change import Change
+from barwise.record.models.job import CheckStanding, Job, Part, Photo, SheetVersion, Unit
+from barwise.record.models.reading import Reading
+from barwise.record.models.result import Disposition, Result
+from barwise.record.models.shop import Customer, Instrument, Person, Shop
+
+__all__ = [
+    "Change",
+    "CheckStanding",
+    "Customer",
+    "Disposition",
+    "Instrument",
+    "Job",
+    "Part",
+    "Person",
+    "Photo",
+    "Reading",
+    "Result",
+    "SheetVersion",
+    "Shop",
+    "Unit",
+]
