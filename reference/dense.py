@@ -28,6 +28,7 @@ from reference.armature import (
     separate_parts,
     wiring,
 )
+from reference.probed import Probed
 
 Array = NDArray[np.float64]
 Complex = NDArray[np.complex128]
@@ -129,31 +130,6 @@ def on_exciter(armature: Armature, extra: Sequence[Branch] = ()) -> Tableau:
     return tableau(branches, _impedance(armature, branches))
 
 
-def bar_voltages(armature: Armature, into: int, out: int, amps: float) -> Array:
-    """Voltage of each bar, to one bar, while fed, shape (C,) [V]."""
-    return _fed(armature, into, out, amps)[0]
-
-
-def bar_drop(armature: Armature, into: int, out: int, amps: float) -> Array:
-    """Drop from each bar to the next, signed, shape (C,) [V]."""
-    volts = bar_voltages(armature, into, out, amps)
-    return volts - np.roll(volts, -1)
-
-
-def shaft_drop(armature: Armature, into: int, out: int, amps: float) -> Array:
-    """Drop from each bar to the shaft of a grounded armature, signed, shape (C,) [V]."""
-    volts, shaft = _fed(armature, into, out, amps)
-    if shaft is None:
-        raise ValueError("nothing joins the winding to the shaft")
-    return volts - shaft
-
-
-def resistance(armature: Armature, start: int, end: int) -> float:
-    """Resistance between two bars [ohm]."""
-    volts = bar_voltages(armature, start, end, 1.0)
-    return float(volts[start - 1] - volts[end - 1])
-
-
 def ground(armature: Armature) -> NDArray[np.bool_]:
     """Whether a lamp between each bar and the shaft lights, shape (C,)."""
     for part in separate_parts(wiring(armature)):
@@ -162,18 +138,11 @@ def ground(armature: Armature) -> NDArray[np.bool_]:
     return np.zeros(armature.winding.bars, dtype=bool)
 
 
-def induced(armature: Armature, meter_ohm: float | None = None) -> Array:
-    """Alternating voltage between each bar and the next, shape (C,) [V].
-
-    The armature is turned for each reading, so every column of the right-hand side has its own
-    EMFs. A meter that draws current is a branch across the probed pair, so each reading is then a
-    circuit of its own.
-    """
-    return np.abs(induced_complex(armature, meter_ohm))
-
-
 def induced_complex(armature: Armature, meter_ohm: float | None = None) -> Complex:
-    """The same with its phase to the exciter's flux, shape (C,) [V]."""
+    """Voltage between each bar and the next with its phase to the exciter's flux, shape (C,) [V].
+
+    The armature is turned for each reading, so every column of the right-hand side has its own EMFs.
+    """
     emf = armature.emf_v()
     if meter_ohm is not None:
         return np.array([_loaded(armature, emf, bar, meter_ohm) for bar in _bars(armature)])
@@ -270,3 +239,11 @@ def _ampere_turns(armature: Armature, best: int) -> Array:
         if branch.coil:
             total[branch.coil - 1] += branch.share * amps[row, branch.coil - 1]
     return np.abs(total)
+
+
+_probed = Probed(_fed, induced_complex)
+bar_voltages = _probed.bar_voltages
+bar_drop = _probed.bar_drop
+shaft_drop = _probed.shaft_drop
+resistance = _probed.resistance
+induced = _probed.induced

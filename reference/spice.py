@@ -26,6 +26,7 @@ from reference.armature import (
     separate_parts,
     wiring,
 )
+from reference.probed import Probed
 
 Array = NDArray[np.float64]
 Complex = NDArray[np.complex128]
@@ -38,38 +39,8 @@ SECONDS = 120.0
 _PRINTED = re.compile(r"^\s*(\S+) = (\S+?)(?:,(\S+))?\s*$", re.MULTILINE)
 
 
-def bar_voltages(armature: Armature, into: int, out: int, amps: float) -> Array:
-    """Voltage of each bar, to one bar, while fed, shape (C,) [V]."""
-    return _fed(armature, into, out, amps)[0]
-
-
-def bar_drop(armature: Armature, into: int, out: int, amps: float) -> Array:
-    """Drop from each bar to the next, signed, shape (C,) [V]."""
-    volts = bar_voltages(armature, into, out, amps)
-    return volts - np.roll(volts, -1)
-
-
-def shaft_drop(armature: Armature, into: int, out: int, amps: float) -> Array:
-    """Drop from each bar to the shaft of a grounded armature, signed, shape (C,) [V]."""
-    volts, shaft = _fed(armature, into, out, amps)
-    if shaft is None:
-        raise ValueError("nothing joins the winding to the shaft")
-    return volts - shaft
-
-
-def resistance(armature: Armature, start: int, end: int) -> float:
-    """Resistance between two bars [ohm]."""
-    volts = bar_voltages(armature, start, end, 1.0)
-    return float(volts[start - 1] - volts[end - 1])
-
-
-def induced(armature: Armature, meter_ohm: float | None = None) -> Array:
-    """Alternating voltage between each bar and the next, shape (C,) [V]."""
-    return np.abs(induced_complex(armature, meter_ohm))
-
-
 def induced_complex(armature: Armature, meter_ohm: float | None = None) -> Complex:
-    """The same with its phase to the exciter's flux, shape (C,) [V]."""
+    """Voltage between each bar and the next with its phase to the exciter's flux, shape (C,) [V]."""
     printed = run(exciter_deck(armature, meter_ohm))
     return np.array([printed[f"reading{bar}"] for bar in range(1, armature.winding.bars + 1)])
 
@@ -206,3 +177,11 @@ def _to(armature: Armature, bar: int) -> str:
 
 def _number(value: float) -> str:
     return repr(float(value))
+
+
+_probed = Probed(_fed, induced_complex)
+bar_voltages = _probed.bar_voltages
+bar_drop = _probed.bar_drop
+shaft_drop = _probed.shaft_drop
+resistance = _probed.resistance
+induced = _probed.induced
