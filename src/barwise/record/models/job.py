@@ -84,15 +84,17 @@ class Job(models.Model):
 class CheckStanding(models.Model):
     """Where one check of one job stands, counted as readings come in so that no page counts them.
 
-    It holds nothing of its own: `recheck` makes it anew from readings and results. `touched_seq` is the
-    last reading that touched the check; a result made from fewer is out of date.
+    It holds nothing of its own: `recheck` can make it anew from readings and results. `touches` counts what
+    came in since the start - readings, outcomes it leans on, another sheet; `decided_touches` is what it was
+    when `result` was made. Fewer than `touches`: the result is out of date.
     """
 
     job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="standings")
     station_key = models.CharField(max_length=KEY_LENGTH)
     check_key = models.CharField(max_length=KEY_LENGTH)
     in_force = models.PositiveIntegerField(default=0)
-    touched_seq = models.PositiveIntegerField(default=0)
+    touches = models.PositiveIntegerField(default=0)
+    decided_touches = models.PositiveIntegerField(default=0)
     touched_at = models.DateTimeField(null=True)
     result = models.ForeignKey("record.Result", null=True, on_delete=models.PROTECT, related_name="+")
 
@@ -102,6 +104,11 @@ class CheckStanding(models.Model):
         constraints = [
             models.UniqueConstraint(fields=["job", "station_key", "check_key"], name="one_standing_per_check")
         ]
+
+    @property
+    def out_of_date(self) -> bool:
+        """Whether something came in since the check was decided."""
+        return self.decided_touches < self.touches
 
     def __str__(self) -> str:
         return f"{self.job_id} {self.station_key} {self.check_key}"

@@ -30,7 +30,7 @@ class Reading(Kept):
     place_to = models.CharField(max_length=PLACE_LENGTH, default="", blank=True)
     track = models.CharField(max_length=PLACE_LENGTH, default="", blank=True)
     value_si = models.FloatField(null=True)
-    entered = models.CharField(max_length=200, default="", blank=True)
+    entered = models.TextField(default="", blank=True)
     unit = models.CharField(max_length=12, default="", blank=True)
     feed_from = models.PositiveIntegerField(null=True)
     feed_to = models.PositiveIntegerField(null=True)

@@ -22,6 +22,7 @@ class Result(Kept):
     decision = models.CharField(max_length=12)
     value = models.FloatField(null=True)
     uncertainty = models.FloatField(null=True)
+    quantity = models.CharField(max_length=20, default="", blank=True)
     unit = models.CharField(max_length=12, default="", blank=True)
     probability = models.FloatField(null=True)
     line = models.TextField(default="", blank=True)
