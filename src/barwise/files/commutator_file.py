@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 import re
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -16,6 +15,7 @@ from typing import Any, NoReturn
 
 from barwise.errors import InputError, MeasurementError
 from barwise.files.text import nearest_word, plain, read_text, shown
+from barwise.files.toml_tables import parse_tables, value_shown
 from barwise.inspect.commutator.passes import PassLimits
 from barwise.inspect.commutator.plan import LatheSetup
 from barwise.inspect.commutator.surface import Micrometer
@@ -35,7 +35,6 @@ _COMMUTATOR = (
 _LIMITS = ("diameter", "runout", "interval_wear")
 _MICROMETER = ("bar", "track", "diameter", "resolution", "unit")
 _LATHE = ("rough_depth", "finish_depth", "feed", "nose_radius", "surface_speed", "centres_runout")
-_TOML_PLACE = re.compile(r"(.*?) \(at (?:line (\d+), column (\d+)|end of document)\)", re.DOTALL)
 _HEADING = re.compile(r"\s*\[+\s*([A-Za-z0-9_.\s-]+?)\s*\]+\s*(?:#.*)?")
 _PERCENT = re.compile(r"\d+(?:\.\d+)?")
 
@@ -69,7 +68,7 @@ def load_commutator(path: str | Path) -> CommutatorFile:
 
 def parse_commutator(text: str, name: str = "commutator.toml") -> CommutatorFile:
     """Read the text of a commutator file, called `name` in messages. Raises as `load_commutator`."""
-    top = _Table(_parsed(text, name), "", text, name)
+    top = _Table(parse_tables(text, name, KIND, 'bars = 57 or unit = "in"'), "", text, name)
     top.only(("commutator", "limits", "micrometer", "lathe"))
     table = top.table("commutator", needed=True)
     table.only(_COMMUTATOR)
@@ -133,26 +132,26 @@ class _Table:
     def whole(self, key: str, least: int, most: int) -> int:
         value = self._value(key, f"a whole number from {least} to {most}")
         if not isinstance(value, int) or isinstance(value, bool) or not least <= value <= most:
-            self.refuse(key, _said(value), f"a whole number from {least} to {most}")
+            self.refuse(key, value_shown(value), f"a whole number from {least} to {most}")
         return value
 
     def choice(self, key: str, known: tuple[str, ...]) -> str:
         wanted = " or ".join(f'{key} = "{one}"' for one in known)
         value = self._value(key, wanted)
         if value not in known:
-            self.refuse(key, _said(value), wanted)
+            self.refuse(key, value_shown(value), wanted)
         return str(value)
 
     def flag(self, key: str, usual: bool) -> bool:
         value = self.values.get(key, usual)
         if not isinstance(value, bool):
-            self.refuse(key, _said(value), "true or false")
+            self.refuse(key, value_shown(value), "true or false")
         return value
 
     def number(self, key: str, least: float, most: float, what: str) -> float:
         value = self._value(key, what)
         if not _is_number(value) or not least <= value <= most:
-            self.refuse(key, _said(value), what)
+            self.refuse(key, value_shown(value), what)
         return float(value)
 
     def length(self, key: str, usual_m: float | None = None) -> float:
@@ -163,7 +162,7 @@ class _Table:
         value = self._value(key, f"a length above 0 in {self.unit}, such as {example}")
         metres = self._metres(key, value)
         if not (math.isfinite(metres) and metres > 0):
-            self.refuse(key, _said(value), f"a length above 0 in {self.unit}")
+            self.refuse(key, value_shown(value), f"a length above 0 in {self.unit}")
         return metres
 
     def optional_length(self, key: str) -> float | None:
@@ -173,7 +172,7 @@ class _Table:
         if _is_number(value):
             return float(value) * UNITS[self.unit].factor  # type: ignore[arg-type]
         if not isinstance(value, str):
-            self.refuse(key, _said(value), f"a length in {self.unit}")
+            self.refuse(key, value_shown(value), f"a length in {self.unit}")
         try:
             return parse_length(value, self.unit, self._full(key)).metres
         except MeasurementError as error:
@@ -230,14 +229,14 @@ def _band(table: _Table) -> tuple[float, float]:
         isinstance(band, list) and len(band) == 2 and all(_is_number(end) for end in band)
         and 0 <= band[0] < band[1] <= 1
     ):  # fmt: skip
-        table.refuse("brush_band", _said(band), expected)
+        table.refuse("brush_band", value_shown(band), expected)
     return float(band[0]), float(band[1])
 
 
 def _micrometer(table: _Table, bars: int, scale: WearScale) -> Micrometer:
     table.only(_MICROMETER)
     if table.values.get("unit", table.unit) != table.unit:
-        found = _said(table.values["unit"])
+        found = value_shown(table.values["unit"])
         table.refuse("unit", found, f'"{table.unit}", as [commutator] says: one unit for both files')
     diameter = table.length("diameter")
     _check_diameter(table, diameter, scale)
@@ -283,23 +282,6 @@ def _lathe(table: _Table) -> LatheSetup:
     )
 
 
-def _parsed(text: str, name: str) -> dict[str, Any]:
-    if not text.strip():
-        raise InputError(name, "an empty file", KIND)
-    try:
-        return tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        place = _TOML_PLACE.fullmatch(str(error))
-        reason = place.group(1) if place else str(error)
-        where = name if place is None else f"{name} at the end"
-        if place is not None and place.group(2):
-            where = f"{name} line {place.group(2)}, column {place.group(3)}"
-        found = f"text that is not TOML ({reason.splitlines()[0][:100]})"
-        raise InputError(where, found, 'lines such as bars = 57 or unit = "in"') from None
-    except (ValueError, RecursionError):
-        raise InputError(name, "a number or nesting too large to read", KIND) from None
-
-
 def _found_expected(error: MeasurementError) -> tuple[str, str]:
     """What a refusal of the measuring layer found and expected, its own place left off."""
     text = str(error).partition(": ")[2] or str(error)
@@ -309,9 +291,3 @@ def _found_expected(error: MeasurementError) -> tuple[str, str]:
 
 def _is_number(value: object) -> bool:
     return isinstance(value, int | float) and not isinstance(value, bool) and abs(value) < 1e12
-
-
-def _said(value: object) -> str:
-    if isinstance(value, int) and value.bit_length() > 64:
-        return "a very large number"
-    return shown(str(value))

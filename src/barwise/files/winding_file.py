@@ -7,7 +7,6 @@ See docs/file-formats.md for the keys. Whether a winding of these numbers can ex
 from __future__ import annotations
 
 import re
-import tomllib
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated, Any, Literal
@@ -15,7 +14,8 @@ from typing import Annotated, Any, Literal
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from barwise.errors import InputError, WindingError
-from barwise.files.text import nearest_word, plain, read_text, shown
+from barwise.files.text import nearest_word, plain, read_text
+from barwise.files.toml_tables import parse_tables, value_shown
 from barwise.machine.winding import Winding
 
 KIND = "a TOML file with a [winding] table"
@@ -58,7 +58,6 @@ EXPECTED = {
     "equalizers": "a whole number of rings, 0 for none",
     "meter_ohms": "a number of ohms above 0, such as 1e7",
 }
-_TOML_PLACE = re.compile(r"(.*?) \(at (?:line (\d+), column (\d+)|end of document)\)", re.DOTALL)
 _FILE_KEY = {
     "coil_resistance_ohm": "coil_resistance",
     "temperature_c": "temperature",
@@ -116,14 +115,7 @@ def parse_winding(text: str, name: str = "winding.toml") -> WindingFile:
 
 
 def _table(text: str, name: str) -> dict[str, Any]:
-    if not text.strip():
-        raise InputError(name, "an empty file", KIND)
-    try:
-        whole = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise _toml_error(error, name) from None
-    except (ValueError, RecursionError):
-        raise InputError(name, "a number or nesting too large to read", KIND) from None
+    whole = parse_tables(text, name, KIND, 'bars = 57 or kind = "wave"')
     for key in whole:
         if key != "winding":
             where = f"{name}{_line_of(key, text)}, key {plain(key)}"
@@ -132,16 +124,6 @@ def _table(text: str, name: str) -> dict[str, Any]:
     if not isinstance(whole.get("winding"), dict):
         raise InputError(name, "no [winding] table", KIND)
     return dict(whole["winding"])
-
-
-def _toml_error(error: tomllib.TOMLDecodeError, name: str) -> InputError:
-    place = _TOML_PLACE.fullmatch(str(error))
-    reason = place.group(1) if place else str(error)
-    where = name if place is None else f"{name} at the end"
-    if place is not None and place.group(2):
-        where = f"{name} line {place.group(2)}, column {place.group(3)}"
-    found = f"text that is not TOML ({reason.splitlines()[0][:100]})"
-    return InputError(where, found, 'lines such as bars = 57 or kind = "wave"')
 
 
 def _plain_error(error: ValidationError, text: str, name: str) -> InputError:
@@ -153,13 +135,7 @@ def _plain_error(error: ValidationError, text: str, name: str) -> InputError:
     if first["type"] == "extra_forbidden":
         near = nearest_word(key, EXPECTED)
         return InputError(where, "an unknown key", f"one of {', '.join(EXPECTED)}{near}")
-    return InputError(where, _written(first["input"]), EXPECTED[key])
-
-
-def _written(value: object) -> str:
-    if isinstance(value, int) and value.bit_length() > 64:
-        return "a very large number"
-    return shown(str(value))
+    return InputError(where, value_shown(first["input"]), EXPECTED[key])
 
 
 def _placed(error: WindingError, text: str, name: str) -> WindingError:

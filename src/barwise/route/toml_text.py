@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from typing import Any
@@ -12,11 +11,11 @@ from pydantic import ValidationError
 
 from barwise.errors import InputError
 from barwise.files.text import nearest_word, plain, shown
+from barwise.files.toml_tables import parse_tables
 
 Place = tuple[str | int, ...]
 """Keys and positions from the top of the file to one value."""
 
-_TOML_PLACE = re.compile(r"(.*?) \(at (?:line (\d+), column (\d+)|end of document)\)", re.DOTALL)
 _HEADING = re.compile(r"\s*(\[\[?)\s*(.+?)\s*\]\]?\s*(?:#.*)?")
 _KEY = re.compile(r"""\s*((?:[\w-]+|"[^"]*"|'[^']*')(?:\s*\.\s*(?:[\w-]+|"[^"]*"|'[^']*'))*)\s*=""")
 _PART = re.compile(r"""[\w-]+|"[^"]*"|'[^']*'""")
@@ -30,14 +29,7 @@ def parse_toml(text: str, name: str, kind: str) -> dict[str, Any]:
     InputError
         With file, line and column if it is no TOML, and `kind`, what it should be.
     """
-    if not text.strip():
-        raise InputError(name, "an empty file", kind)
-    try:
-        return tomllib.loads(text, parse_float=Decimal)
-    except tomllib.TOMLDecodeError as error:
-        raise _not_toml(error, name) from None
-    except (ValueError, ArithmeticError, RecursionError):
-        raise InputError(name, "a number or nesting too large to read", kind) from None
+    return parse_tables(text, name, kind, 'unit = "in" or high = 0.002', Decimal)
 
 
 def with_floats(value: Any) -> Any:
@@ -100,16 +92,6 @@ def first_refusal(
 def _wanted(message: str) -> str:
     plainer = message.removeprefix("Input should be ").removeprefix("a valid ")
     return {"string": "text", "decimal": "a number", "boolean": "true or false"}.get(plainer, plainer)
-
-
-def _not_toml(error: tomllib.TOMLDecodeError, name: str) -> InputError:
-    place = _TOML_PLACE.fullmatch(str(error))
-    reason = place.group(1) if place else str(error)
-    at = name if place is None else f"{name} at the end"
-    if place is not None and place.group(2):
-        at = f"{name} line {place.group(2)}, column {place.group(3)}"
-    found = f"text that is not TOML ({reason.splitlines()[0][:100]})"
-    return InputError(at, found, 'lines such as unit = "in" or high = 0.002')
 
 
 def _paths(text: str) -> Iterator[tuple[int, Place]]:
