@@ -10,6 +10,7 @@ import pytest
 
 from barwise.errors import MeasurementError
 from barwise.inspect.commutator.centres import on_centres
+from barwise.inspect.commutator.levels import ReadingTable, fit_levels
 from barwise.inspect.commutator.plan import CutPlan, plan_cut
 from barwise.inspect.commutator.profile import Profile, looks_wrapped, unwrapped
 from barwise.inspect.commutator.surface import Micrometer, draw_surface
@@ -69,6 +70,16 @@ def test_most_made_commutators_clean_up_within_the_interval_and_near_the_value()
     errors = [abs(plan.cleanup.value_m - truth) / THOU for plan, truth in plans]
     assert inside >= 26
     assert np.median(errors) < 0.3
+
+
+@pytest.mark.parametrize("seed", [700_009, 700_111, 700_173, 700_215, 700_237])
+def test_what_the_other_bars_say_of_a_bar_stays_among_the_readings(seed: int) -> None:
+    """Deep burns that come and go as outliers while the levels are fitted once threw a bar inches away."""
+    case = make(seed, Wear(burned=(0, 6), burn_depth=(0.3, 5.0)))
+    value = np.array([r["value"] for r in case["readings"]]).reshape(3, case["bars"]).T * INCH
+    table = ReadingTable(value, np.array([0.2, 0.5, 0.8]), case["indicator_resolution"] * INCH)
+    bar_m = fit_levels(table).bar_m
+    assert np.ptp(bar_m) <= np.ptp(value) + 2 * table.resolution_m
 
 
 def test_a_burn_is_named_and_a_sound_bar_is_not() -> None:

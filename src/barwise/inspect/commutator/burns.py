@@ -1,9 +1,12 @@
 """Each bar by itself: sound, moved or burned, how high it stands and what hollow it has between the tracks.
 
 For every bar, particles of each of the three stories are drawn near what its readings say and weighted by how
-well they explain them (importance sampling). A reading is an interval, not a value with a bell curve round
-it: an indicator read to its graduation v says that the surface lies between v - q/2 and v + q/2, give or
-take the touch. With a half-thou indicator that makes the difference.
+well they explain them (importance sampling). What burns are like on this commutator (usual,
+deep, or anywhere along the bar) is drawn with them: every burned bar has its say on it.
+
+A reading is an interval, not a value with a bell curve round it: an indicator read to its graduation v says
+that the surface lies between v - q/2 and v + q/2, give or take the touch. With a half-thou indicator that
+makes the difference.
 """
 
 from __future__ import annotations
@@ -74,16 +77,14 @@ def draw_bars(rng: Rng, table: ReadingTable, levels: Levels, draws: int) -> BarD
     moved_variance = levels.bar_variance_m2 + pattern.MOVED_SD**2
     sound = _sound(rng, reader, levels.bar_variance_m2)
     moved = _sound(rng, reader, moved_variance)
-    burned = _burned(rng, reader, table.tracks, levels.bar_variance_m2)
-    shares = (1 - pattern.MOVED_SHARE - pattern.BURNED_SHARE, pattern.MOVED_SHARE, pattern.BURNED_SHARE)
-    stories = [
-        story.log_weight + np.log(share / story.log_weight.shape[1])
-        for story, share in zip((sound, moved, burned), shares, strict=True)
-    ]
-    log_weight = np.concatenate(stories, axis=1)
-    weight = np.exp(log_weight - log_weight.max(axis=1, keepdims=True))
-    weight /= weight.sum(axis=1, keepdims=True)
-    chosen = _choose(rng, weight, draws)
+    burned, kinds = _burned(rng, reader, table.tracks, levels.bar_variance_m2)
+    share, weight = _weights(sound, moved, burned, kinds)
+    kind = rng.choice(len(share), draws, p=share)
+    chosen = np.empty((len(off), draws), dtype=np.intp)
+    for k in range(len(share)):
+        mine = np.flatnonzero(kind == k)
+        if len(mine):
+            chosen[:, mine] = _choose(rng, weight[k], len(mine))
     bars = np.arange(len(off))[:, None]
     height = np.concatenate([sound.height, moved.height, burned.height], axis=1)
     first = sound.height.shape[1] + moved.height.shape[1]
@@ -95,8 +96,25 @@ def draw_bars(rng: Rng, table: ReadingTable, levels: Levels, draws: int) -> BarD
         centre=burned.centre[bars, index].T,
         width=burned.width[bars, index].T,
         flatness=burned.flatness[bars, index].T,
-        burned=weight[:, first:].sum(axis=1),
+        burned=share @ weight[:, :, first:].sum(axis=2),
     )
+
+
+def _weights(sound: _Story, moved: _Story, burned: _Story, kinds: Array) -> tuple[Array, Array]:
+    """How probable each kind of burn is on this commutator, (F,), and each particle given that, (F, C, P).
+
+    Bars are independent once the kind is known, so every burned bar has its say on the kind.
+    """
+    parts = ((sound, 1 - pattern.MOVED_SHARE - pattern.BURNED_SHARE), (moved, pattern.MOVED_SHARE))
+    plain = np.concatenate([s.log_weight + np.log(p / s.log_weight.shape[1]) for s, p in parts], axis=1)
+    hollowed = burned.log_weight + kinds + np.log(pattern.BURNED_SHARE / kinds.shape[2])
+    log_weight = np.concatenate([np.broadcast_to(plain, (len(kinds), *plain.shape)), hollowed], axis=2)
+    top = log_weight.max(axis=2, keepdims=True)
+    weight = np.exp(log_weight - top)
+    total = weight.sum(axis=2, keepdims=True)
+    evidence = np.log([kind.share for kind in pattern.BURNS]) + (top + np.log(total)).sum(axis=(1, 2))
+    share = np.exp(evidence - evidence.max())
+    return share / share.sum(), weight / total
 
 
 @dataclass(frozen=True)
@@ -145,10 +163,13 @@ def _sound(rng: Rng, reader: _Reader, variance: Array) -> _Story:
     return _Story(height, log_weight, none, none, none, none)
 
 
-def _burned(rng: Rng, reader: _Reader, tracks: Array, variance: Array) -> _Story:
-    """A bar with a hollow: its shape drawn from what is likely, height and depth near what fits."""
-    centre = rng.normal(pattern.GROOVE_CENTRE, pattern.BURN_CENTRE_SD, SHAPES)
-    width = pattern.BURN_WIDTH * np.exp(pattern.BURN_WIDTH_SPREAD * rng.standard_normal(SHAPES))
+def _burned(rng: Rng, reader: _Reader, tracks: Array, variance: Array) -> tuple[_Story, Array]:
+    """A bar with a hollow: its shape drawn from what is likely, height and depth near what fits.
+
+    Returns the particles, weighted as if no depth and no shape were likelier than another, and the log
+    density of each under each kind of burn, shape (F, C, P).
+    """
+    centre, width, log_kinds = _shapes(rng)
     flatness = rng.uniform(*pattern.BURN_FLATNESS, SHAPES)
     shape = hollow(tracks[None, :], centre[:, None], width[:, None], flatness[:, None])
     count = reader.taken.sum(axis=1)[:, None] / reader.variance
@@ -158,7 +179,8 @@ def _burned(rng: Rng, reader: _Reader, tracks: Array, variance: Array) -> _Story
     twice = reader.taken @ (shape**2).T / reader.variance
     against = reader.off @ shape.T / reader.variance
     # depth with the height integrated out
-    precision = 1 / pattern.BURN_SD**2 + twice - once**2 / stiff
+    deepest = max(kind.depth_sd for kind in pattern.BURNS)
+    precision = 1 / deepest**2 + twice - once**2 / stiff
     middle = (once * total / stiff - against) / precision
     fit = 0.5 * middle**2 * precision - 0.5 * np.log(precision)
     fit += log_share_below(middle * np.sqrt(precision))
@@ -170,9 +192,30 @@ def _burned(rng: Rng, reader: _Reader, tracks: Array, variance: Array) -> _Story
     height = (total + depth * once) / stiff + WIDER / np.sqrt(stiff) * normal
     surface = height[:, :, None] - depth[:, :, None] * shape[kept]
     log_weight = reader.log_likelihood(surface) + _log_normal(height, variance[:, None])
-    log_weight += np.log(2) + _log_normal(depth, np.array(pattern.BURN_SD**2)) - log_share
-    log_weight -= log_depth - 0.5 * normal**2 - np.log(WIDER / np.sqrt(stiff))
-    return _Story(height, log_weight, depth, centre[kept], width[kept], flatness[kept])
+    log_weight -= log_share + log_depth - 0.5 * normal**2 - np.log(WIDER / np.sqrt(stiff))
+    kinds = np.stack(
+        [
+            np.log(2) + _log_normal(depth, np.array(kind.depth_sd**2)) + log_kind[kept]
+            for kind, log_kind in zip(pattern.BURNS, log_kinds, strict=True)
+        ]
+    )
+    return _Story(height, log_weight, depth, centre[kept], width[kept], flatness[kept]), kinds
+
+
+def _shapes(rng: Rng) -> tuple[Array, Array, Array]:
+    """Centres and widths to try, (N,), and the log of how much each kind favours them, (F, N)."""
+    kinds = pattern.BURNS
+    of = np.arange(SHAPES) % len(kinds)
+    off = np.array([kind.centre_sd for kind in kinds])[of] * rng.standard_normal(SHAPES)
+    wide = np.array([kind.width_spread for kind in kinds])[of] * rng.standard_normal(SHAPES)
+    log_density = np.stack(
+        [
+            _log_normal(off, np.array(kind.centre_sd**2)) + _log_normal(wide, np.array(kind.width_spread**2))
+            for kind in kinds
+        ]
+    )
+    log_drawn = np.log(np.exp(log_density).mean(axis=0))
+    return pattern.GROOVE_CENTRE + off, pattern.BURN_WIDTH * np.exp(wide), log_density - log_drawn
 
 
 def _keep(rng: Rng, fit: Array) -> tuple[Ints, Array]:

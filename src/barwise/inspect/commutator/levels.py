@@ -93,11 +93,14 @@ def fit_levels(table: ReadingTable) -> Levels:
     design[np.arange(len(row)), waves.shape[1] + bars + column] = 1.0
     noise, step = usual_noise(table.resolution_m), pattern.STEP_SD
     weight = np.ones(len(value))
-    for _ in range(ROUNDS):
+    for turn in range(ROUNDS):
         precision = np.diag(1 / _prior_variance(waves.shape[1], bars, tracks, step))
         information = precision + design.T @ (design * (weight / noise**2)[:, None])
         covariance = np.asarray(np.linalg.inv(information), dtype=np.float64)
         mean = np.asarray(covariance @ (design.T @ (value * weight / noise**2)))
+        if turn == ROUNDS - 1:
+            # what follows needs the noise and the weights that this fit was made with
+            break
         left = value - design @ mean
         noise = _noise(table, left, weight)
         step = _step(mean[waves.shape[1] : waves.shape[1] + bars], covariance, waves.shape[1])

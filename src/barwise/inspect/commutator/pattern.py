@@ -7,6 +7,8 @@ shows how the answer fares on commutators whose shapes differ from these.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -37,11 +39,37 @@ GROOVE_FLATNESS = (1.5, 4.5)
 SHAPE_SD, SHAPE_LENGTH = 0.06 * THOU, 0.15
 """How far a real groove departs from that shape [m], and over what part of the length."""
 
-BURNED_SHARE, BURN_SD = 0.05, 2.5 * THOU
-"""Share of bars with a burn, and its depth [m]."""
-BURN_CENTRE_SD, BURN_WIDTH, BURN_WIDTH_SPREAD = 0.075, 0.15, 0.2
+
+@dataclass(frozen=True)
+class BurnKind:
+    """How all burns of one commutator may be.
+
+    Attributes
+    ----------
+    share : float
+        Share of commutators with such burns.
+    depth_sd : float
+        Spread of their depth, half of a normal distribution [m].
+    centre_sd, width_spread : float
+        Spread of their centre [fraction of the length] and of the logarithm of their width.
+    """
+
+    share: float
+    depth_sd: float
+    centre_sd: float
+    width_spread: float
+
+
+BURNED_SHARE = 0.05
+"""Share of bars with a burn."""
+BURN_WIDTH = 0.15
 BURN_FLATNESS = (1.6, 3.2)
-"""A burn lies under the brush, as the groove does."""
+BURNS = (
+    BurnKind(0.85, 2.2 * THOU, 0.075, 0.2),
+    BurnKind(0.10, 4.0 * THOU, 0.075, 0.2),
+    BurnKind(0.05, 2.5 * THOU, 0.14, 0.45),
+)
+"""Under the brush, where the groove is; the same but deep; and anywhere, narrow or wide."""
 
 TOUCH_SD = 0.05 * THOU
 """Repeatability of an indicator and of a micrometer by hand [m]."""
