@@ -1,0 +1,179 @@
+"""A number as the shop types it: what it means, or what to ask before it is taken.
+
+A comma is a decimal sign where the shop says so and refused elsewhere. Neither comma nor point ever parts
+thousands: a wrong guess there is wrong by a factor of a thousand, and a question costs a second.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from barwise.errors import InputError
+from barwise.files.text import nearest_word, plain, shown
+from barwise.inspect.checks import Limit
+from barwise.measure.entered import read_number
+from barwise.measure.units import UNITS, Unit, find_unit, names_of
+
+_NUMBER_AND_UNIT = re.compile(r"([+\-\N{MINUS SIGN}]?[\d.,]+(?:[eE][+\-]?\d+)?)\s*([^\s\d.,+\-][^\s]*)?")
+_OFF_SCALE = frozenset({"ol", "o.l", "o.l.", "0l", "0.l", "over", "overload", "inf", "1."})
+_COMMA = re.compile(r"[+\-\N{MINUS SIGN}]?\d+,\d+", re.ASCII)
+
+NEAR = (0.6, 1.4)
+"""Shares of a part's smallest and largest size on the sheet that a reading of it stays within."""
+FAR_BEYOND = 10.0
+"""A reading so many times its largest allowed value is asked about; common practice, no source."""
+
+
+@dataclass(frozen=True)
+class Typed:
+    """What was typed: the number with a decimal point, its unit as understood, and its value in SI."""
+
+    number: str
+    unit: str
+    value_si: float
+
+
+@dataclass(frozen=True)
+class Question:
+    """Asked before a reading is taken; nothing is stored yet.
+
+    `ask` is one sentence; `suggested_number` and `suggested_unit` are what was probably meant, empty where
+    nobody can say. To take the reading as typed, it is sent again, confirmed.
+    """
+
+    ask: str
+    suggested_number: str = ""
+    suggested_unit: str = ""
+
+
+def read_typed(text: str, unit: str, quantity: str, *, decimal_comma: bool = False) -> Typed:
+    """Read a typed number, with or without its unit behind it.
+
+    Parameters
+    ----------
+    text : str
+        ``1.2385``, ``3.59mV``, and ``31,45 mm`` where the shop writes decimal commas.
+    unit : str
+        Taken where `text` has none.
+    quantity : str
+        Dimension it must have, such as length.
+    decimal_comma : bool
+        The shop's way of writing.
+
+    Raises
+    ------
+    InputError
+        With the field it is about, `value` or `unit`, as its place.
+
+    Examples
+    --------
+    >>> read_typed("31,45 mm", "in", "length", decimal_comma=True).number
+    '31.45'
+    """
+    written = text.strip()
+    parts = _NUMBER_AND_UNIT.fullmatch(written)
+    if parts is None:
+        raise InputError("value", shown(written) if written else "nothing", _wanted(unit) + _hint(written))
+    number = _with_point(parts[1], decimal_comma)
+    read = read_number(number)
+    if read is None:
+        raise InputError("value", shown(written), _wanted(unit) + _hint(written))
+    named = _unit_of(parts[2] or unit, quantity)
+    return Typed(number, named.name, read.value * named.factor)
+
+
+def far_from(typed: Typed, limit: Limit | None) -> Question | None:
+    """Ask when the sheet makes it unlikely that this is the number or the unit that was meant.
+
+    Examples
+    --------
+    >>> from barwise.measure.decision import Limit as Allowed
+    >>> sheet = Limit("diameter", Allowed(1.226 * 0.0254, 1.25 * 0.0254), "in", "invented")
+    >>> far_from(read_typed("1.0785", "mm", "length"), sheet).suggested_unit
+    'in'
+    """
+    region = _region(limit)
+    if limit is None or region is None or _inside(typed.value_si, region):
+        return None
+    size = f"{typed.number} {typed.unit}"
+    allowed = _in_words(limit, region)
+    converted = f"{typed.value_si / UNITS[limit.unit].factor:.4g} {limit.unit}"
+    same = "" if typed.unit == limit.unit else f", which is {converted},"
+    for unit in _other_units(typed, limit):
+        if _inside(float(typed.number) * unit.factor, region):
+            ask = f"{size}{same} is far from {allowed}. Is it {typed.number} {unit.name}?"
+            return Question(ask, typed.number, unit.name)
+    return Question(f"{size}{same} is far from {allowed}. Is every digit right?")
+
+
+def _with_point(number: str, decimal_comma: bool) -> str:
+    if "," not in number:
+        return number
+    if "." in number or number.count(",") > 1:
+        wanted = "one decimal sign and nothing between thousands, such as 1078.5"
+        raise InputError("value", shown(number), wanted)
+    if not decimal_comma:
+        pointed = number.replace(",", ".")
+        wanted = f"a decimal point: {pointed}, or {number.replace(',', '')} if the comma parts thousands"
+        raise InputError("value", shown(number), wanted)
+    return number.replace(",", ".")
+
+
+def _unit_of(name: str, quantity: str) -> Unit:
+    found = find_unit(name) if name else None
+    if found is not None and found.dimension == quantity:
+        return found
+    known = [unit.name for unit in UNITS.values() if unit.dimension == quantity]
+    case = " (mohm is a thousandth of an ohm, Mohm a million ohms)" if "ohm" in name.lower() else ""
+    what = f"{shown(name)}, of {found.dimension}" if found else shown(name) if name else "no unit"
+    near = "" if found else nearest_word(name, known)
+    raise InputError("unit", what, f"{quantity} in {', '.join(known)}{near}{case}")
+
+
+def _wanted(unit: str) -> str:
+    return (
+        f"a number in {unit}, such as 1.2385" if unit in ("in", "mm") else f"a number in {unit}".rstrip(" in")
+    )
+
+
+def _hint(written: str) -> str:
+    if plain(written).lower() in _OFF_SCALE:
+        return " (off the scale is no number: take it again on a higher range)"
+    return ""
+
+
+def _region(limit: Limit | None) -> tuple[float, float] | None:
+    """Where a good or a worn part may be read [SI]; None where the sheet rules nothing out."""
+    if limit is None:
+        return None
+    allowed = limit.allowed
+    sizes = [] if limit.scale is None else [point.size_m for point in limit.scale.points]
+    sizes += [side for side in (limit.target, allowed and allowed.lower, allowed and allowed.upper) if side]
+    if not sizes or min(sizes) <= 0:
+        return None
+    least, most = min(sizes) * NEAR[0], max(sizes) * NEAR[1]
+    if limit.scale is None and (allowed is None or allowed.lower is None or allowed.upper is None):
+        if allowed is None or allowed.upper is None:
+            return None
+        return 0.0, allowed.upper * FAR_BEYOND
+    return least, most
+
+
+def _inside(value: float, region: tuple[float, float]) -> bool:
+    return region[0] <= abs(value) <= region[1]
+
+
+def _other_units(typed: Typed, limit: Limit) -> list[Unit]:
+    """Other units it may have been read in, the sheet's own first."""
+    dimension = UNITS[typed.unit].dimension
+    names = dict.fromkeys((limit.unit, *names_of(dimension)))
+    return [UNITS[name] for name in names if name != typed.unit]
+
+
+def _in_words(limit: Limit, region: tuple[float, float]) -> str:
+    factor = UNITS[limit.unit].factor
+    if region[0] == 0:
+        return f"the {region[1] / FAR_BEYOND / factor:.4g} {limit.unit} the sheet allows at most"
+    least, most = region[0] / NEAR[0] / factor, region[1] / NEAR[1] / factor
+    return f"the {least:.4g} to {most:.4g} {limit.unit} of the sheet"
