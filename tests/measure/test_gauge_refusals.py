@@ -16,7 +16,7 @@ from barwise.measure.gauge_study import gauge_study
     [
         np.zeros((3, 3)),
         np.zeros((1, 3, 2)),
-        np.zeros((3, 1, 2)),
+        np.zeros((3, 0, 2)),
         np.zeros((3, 3, 1)),
         [[[1.0, math.nan], [1.0, 2.0]], [[1.0, 2.0], [1.0, 2.0]]],
         [[[1.0, 2.0], [1.0]], [[1.0, 2.0], [1.0, 2.0]]],

@@ -98,3 +98,29 @@ def test_two_weights_by_five_people() -> None:
     assert study.part.mean_square == pytest.approx(0.371853, rel=1e-5)
     assert study.operator.mean_square == pytest.approx(1.25417e-4, rel=1e-5)
     assert "interaction" in study.negative
+
+
+RESISTIVITY = """
+196.3052 196.1240 196.1890 196.2569 196.3403
+196.3042 196.3825 196.1669 196.3257 196.0422
+196.1303 196.2005 196.2889 196.0343 196.1811
+196.2795 196.1748 196.1494 196.1485 195.9885
+196.2119 196.1051 196.1850 196.0052 196.2090
+"""
+
+
+def test_one_way_analysis_of_variance_has_the_certified_digits() -> None:
+    """NIST Statistical Reference Datasets, analysis of variance, SiRstv: five instruments.
+
+    Certified values as a copy of the data set's file has them; the readings are from memory, and agree with
+    both certified sums of squares in thirteen digits.
+    """
+    study = gauge_study(np.array(RESISTIVITY.split(), dtype=float).reshape(5, 1, 5))
+    assert (study.part.degrees_of_freedom, study.error.degrees_of_freedom) == (4, 20)
+    assert study.part.sum_of_squares == pytest.approx(5.11462616000000e-02, rel=1e-11)
+    assert study.error.sum_of_squares == pytest.approx(2.16636560000000e-01, rel=1e-11)
+    assert study.part.mean_square / study.error.mean_square == pytest.approx(1.18046237440255, rel=1e-11)
+    assert study.equipment_variation == pytest.approx(1.04076068334656e-01, rel=1e-11)
+    total = study.part.sum_of_squares + study.error.sum_of_squares
+    assert study.part.sum_of_squares / total == pytest.approx(1.90999039051129e-01, rel=1e-11)
+    assert (study.parts, study.people, study.repeats) == (5, 1, 5)

@@ -20,6 +20,7 @@ COMMANDS = {
     "micrometer": "barwise.cli.micrometer",
     "wear": "barwise.cli.wear",
     "limit": "barwise.cli.limit",
+    "gauge": "barwise.cli.gauge",
     "commutator": "barwise.cli.commutator",
     "serve": "barwise.cli.serve",
     "people": "barwise.cli.people",

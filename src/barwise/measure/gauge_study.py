@@ -3,6 +3,7 @@
 Some parts are measured several times by several people. Analysis of variance with parts, people and
 their interaction as random effects splits the spread: EV (the instrument on the same part in the same
 hands), AV (between people, the interaction included when it is kept), GRR (both), PV (between parts).
+One person alone makes a study of repeatability: one-way analysis of variance over the parts.
 
 Sources
 -------
@@ -69,6 +70,21 @@ class GaugeStudy:
     negative: tuple[str, ...]
 
     @property
+    def parts(self) -> int:
+        """How many parts were measured."""
+        return self.part.degrees_of_freedom + 1
+
+    @property
+    def people(self) -> int:
+        """How many people measured; with one nothing is known of what differs between people."""
+        return self.operator.degrees_of_freedom + 1
+
+    @property
+    def repeats(self) -> int:
+        """How often each measured each part."""
+        return self.error.degrees_of_freedom // (self.parts * self.people) + 1
+
+    @property
     def equipment_variation(self) -> float:
         """EV: standard deviation of one person on one part."""
         return math.sqrt(self.repeatability_variance)
@@ -115,14 +131,14 @@ def gauge_study(readings: ArrayLike, pool_above: float = POOL_ABOVE) -> GaugeStu
     Parameters
     ----------
     readings : array_like, shape (parts, people, repeats)
-        Every person measures every part equally often, at least twice.
+        Every person measures every part equally often, at least twice; one person is enough.
     pool_above : float
         The interaction is pooled when its chance is above this: 0 always pools, 1 never.
 
     Raises
     ------
     MeasurementError
-        If there are fewer than two parts, people or repeats, or a reading is missing.
+        If there are fewer than two parts or repeats, nobody, or a reading is missing.
 
     Notes
     -----
@@ -139,11 +155,10 @@ def gauge_study(readings: ArrayLike, pool_above: float = POOL_ABOVE) -> GaugeStu
     if pooled:
         squares = error.sum_of_squares + interaction.sum_of_squares
         base = cross = Source(squares, error.degrees_of_freedom + interaction.degrees_of_freedom).mean_square
-    raw = {
-        "operator": (operator.mean_square - cross) / (parts * repeats),
-        "interaction": (cross - base) / repeats,
-        "part": (part.mean_square - cross) / (people * repeats),
-    }
+    raw = {"part": (part.mean_square - cross) / (people * repeats), "operator": 0.0, "interaction": 0.0}
+    if people > 1:
+        raw["operator"] = (operator.mean_square - cross) / (parts * repeats)
+        raw["interaction"] = (cross - base) / repeats
     return GaugeStudy(
         part, operator, interaction, error, chance, pooled,
         repeatability_variance=base,
@@ -159,9 +174,9 @@ def _checked(readings: ArrayLike) -> NDArray[np.float64]:
         values = np.asarray(readings, dtype=float)
     except ValueError:
         raise MeasurementError("gauge study: expected the same number of readings in every cell") from None
-    if values.ndim != 3 or min(values.shape) < 2:
+    if values.ndim != 3 or min(values.shape[::2]) < 2 or values.shape[1] < 1:
         raise MeasurementError(
-            f"gauge study: found shape {values.shape}, expected at least 2 parts by 2 people by 2 repeats"
+            f"gauge study: found shape {values.shape}, expected at least 2 parts by 1 person by 2 repeats"
         )
     if not np.isfinite(values).all():
         raise MeasurementError("gauge study: a reading is missing or not a number, expected all of them")
@@ -186,6 +201,8 @@ def _table(values: NDArray[np.float64]) -> tuple[Source, Source, Source, Source]
 
 def _chance(interaction: Source, error: Source) -> float:
     """Probability of an F ratio at least this large when there is no interaction."""
+    if interaction.degrees_of_freedom == 0:
+        return 1.0
     if error.sum_of_squares == 0:
         return 0.0 if interaction.sum_of_squares > 0 else 1.0
     from scipy.special import fdtrc
