@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.urls import path
 
 from barwise.web.access import needs
+from barwise.web.api import api
 from barwise.web.roles import SEE
 from barwise.web.views import errors, health, home, sign_in, who
 
@@ -14,6 +15,7 @@ urlpatterns = [
     path("sign-out", needs(SEE)(sign_in.SignOut.as_view()), name="sign-out"),
     path("password", needs(SEE)(sign_in.ChangePassword.as_view()), name="password"),
     path("who", who.who, name="who"),
+    path("api/", api.urls),
     path("health", health.health, name="health"),
 ]
 
