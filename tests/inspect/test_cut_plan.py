@@ -199,7 +199,10 @@ DECISIONS = {
     "worth cutting": (1.240, 6.0, {}, "cut", "cleans-up"),
     "ends below discard": (1.205, 6.0, {}, "scrap", "ends-below-discard"),
     "too close to discard": (1.2121, 6.0, {}, "undecided", "too-close-to-discard"),
-    "moulded, the sheet gives no limit": (1.240, 6.0, {"may_turn": False}, "undecided", "may-not-turn"),
+    "moulded, beyond any limit": (1.240, 6.0, {"may_turn": False}, "scrap", "may-not-turn"),
+    "moulded, between the limits": (1.240, 3.25, {"may_turn": False}, "undecided", "too-close-to-limit"),
+    "moulded, within any limit": (1.240, 2.0, {"may_turn": False}, "leave", "left-as-it-is"),
+    "moulded, below discard": (1.199, 0.2, {"may_turn": False}, "scrap", "below-discard"),
     "moulded, beyond the sheet": (
         1.240,
         6.0,
@@ -207,7 +210,7 @@ DECISIONS = {
         "scrap",
         "may-not-turn",
     ),
-    "moulded, even": (1.240, 0.2, {"may_turn": False}, "leave", "within-limits"),
+    "moulded, at discard": (1.200, 0.2, {"may_turn": False}, "undecided", "too-close-to-discard"),
 }
 
 
@@ -222,6 +225,19 @@ def test_each_question_settles_what_it_should(
     assert (plan.worth.verdict, plan.worth.reason) == (verdict, reason)
     if flags.get("may_turn") is False or verdict in ("scrap", "leave"):
         assert plan.passes == ()
+
+
+@pytest.mark.parametrize("untouched", [None, frozenset({3})])
+def test_no_cut_is_proposed_after_a_pass_that_should_not_have_been_taken(
+    untouched: frozenset[int] | None,
+) -> None:
+    """Moulded commutators may not be turned, TM 9-4940-568-34 p. 5-144, also when somebody began to."""
+    shape = 2.0 * np.cos(3 * 2 * np.pi * np.arange(48) / 48)
+    measured = (Micrometer(0, 0.2, 1.240 * INCH, 1e-4 * INCH),)
+    begun = AfterPass(1.2385 * INCH, 1e-4 * INCH, untouched)
+    plan = plan_cut(walked(shape), measured, BAND, replace(SHEET, may_turn=False), after_pass=begun)
+    assert plan.worth.verdict != "cut"
+    assert plan.passes == ()
 
 
 def test_an_indicator_that_never_moved_decides_nothing() -> None:

@@ -23,6 +23,7 @@ REASONS = {
     "within-limits": "a cut gains nothing",
     "too-close-to-limit": "too close to the limit",
     "may-not-turn": "may not be turned",
+    "left-as-it-is": "need not be",
     "all-clean": "stop here",
     "cleans-up": "above discard",
     "ends-below-discard": "below discard",

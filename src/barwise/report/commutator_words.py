@@ -45,15 +45,24 @@ def why(plan: CutPlan, unit: ShopUnit) -> str:
     clean = unit.size(plan.cleanup.value_m)
     uneven = unit.small((plan.highest_diameter_m - plan.cleanup.value_m) / 2)
     limit = unit.small(sheet.uneven_limit_m)
+    runout, (good, bad) = unit.small(plan.worst_track.runout_m), map(unit.small, sheet.as_it_is_m)
+    general = ", general as the sheet names none" if sheet.runout_m is None else ""
     chance = probability_in_words(worth.above_discard)
     return {
         "below-discard": f"measured {now} is below discard, {discard}",
         "dead-indicator": f"all {len(plan.profile.value_m)} readings are the same, a dead indicator?",
         "within-limits": f"the band is even within {uneven}, the limit is {limit}: a cut gains nothing",
-        "too-close-to-limit": f"the band is uneven by about {uneven}, too close to the limit, {limit}",
-        "may-not-turn": f"uneven by {uneven}, the limit is {limit}, but it may not be turned",
+        "too-close-to-limit": f"the band is uneven by about {uneven}, too close to the limit, {limit}"
+        if sheet.may_turn
+        else f"may not be turned, and run-out {runout} too close to the limit, {_range(good, bad)}{general}",
+        "may-not-turn": f"run-out {runout}, the limit is {bad}{general}, and it may not be turned",
+        "left-as-it-is": f"it may not be turned and need not be: run-out {runout}, limit {good}{general}",
         "all-clean": f"all of the band is clean at {now}: stop here",
         "cleans-up": f"cleans up at {clean}, above discard {discard} (chance {chance})",
         "ends-below-discard": f"would clean up only at {clean}, below discard {discard}",
         "too-close-to-discard": f"cleans up at about {clean}, chance to stay above {discard} is {chance}",
     }[worth.reason]  # fmt: skip
+
+
+def _range(low: str, high: str) -> str:
+    return low if low == high else f"{low} to {high}"

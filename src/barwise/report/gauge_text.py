@@ -74,7 +74,8 @@ def _remarks(answer: GaugeAnswer) -> Iterator[str]:
     kinds = study.distinct_categories
     if math.isfinite(kinds):
         enough = "enough" if kinds >= ENOUGH_CATEGORIES else "too few to sort these parts by it"
-        yield f"tells {max(1, int(kinds))} sizes of part apart, {ENOUGH_CATEGORIES} or more are wanted: {enough}"
+        sizes = f"tells {max(1, int(kinds))} sizes of part apart"
+        yield f"{sizes}, {ENOUGH_CATEGORIES} or more are wanted: {enough}"
     else:
         yield "all readings of a part are the same: the scale is too coarse to show its own spread"
     if study.people == 1:

@@ -274,6 +274,7 @@ def _line(plan: CutPlan, unit: str) -> str:
         "dead-indicator": "the indicator never moved.",
         "within-limits": f"leave it, it runs within its limit at {now}.",
         "too-close-to-limit": "too close to its run-out limit to say whether to cut.",
+        "left-as-it-is": f"leave it, it runs true enough at {now}, and the sheet forbids turning it.",
         "may-not-turn": "its run-out is beyond the limit, and the sheet forbids turning it.",
         "all-clean": f"all clean at {now}: stop here.",
         "cleans-up": f"cut, it cleans up at {clean} in {len(plan.passes)} passes; {worn}.",

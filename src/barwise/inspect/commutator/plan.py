@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -14,14 +15,14 @@ from barwise.inspect.commutator import pattern
 from barwise.inspect.commutator.centres import OnCentres, on_centres
 from barwise.inspect.commutator.circles import KINDS, Circle, circle
 from barwise.inspect.commutator.lathe import LatheSettings, settings
-from barwise.inspect.commutator.levels import rounding_sd
+from barwise.inspect.commutator.levels import rounding_sd, usual_noise
 from barwise.inspect.commutator.next_reading import ExtraReading, best_extra_reading
 from barwise.inspect.commutator.passes import Pass, PassLimits, plan_passes
 from barwise.inspect.commutator.pattern import Array
 from barwise.inspect.commutator.profile import Profile, TrackShape, remarks, track_shape
 from barwise.inspect.commutator.surface import Micrometer, Surface, draw_surface
 from barwise.inspect.commutator.update import AfterPass, update
-from barwise.inspect.commutator.worth import Known, Sheet, Stage, Worth, weigh
+from barwise.inspect.commutator.worth import Known, Sheet, Stage, Worth, weigh, where_from
 
 INTERVAL = 0.95
 USUAL_LIMITS = PassLimits()
@@ -145,17 +146,20 @@ def plan_cut(
         raise MeasurementError("micrometer: found no diameter, expected at least one")
     setup = setup or LatheSetup()
     surface = draw_surface(profile, micrometers, band)
-    notes = list(remarks(profile, band))
+    notes = [*remarks(profile, band), *filter(None, [where_from(sheet)])]
     if after_pass is not None:
         surface, hardly = update(surface, after_pass)
         notes += _doubts(hardly)
     lowest = surface.lowest_m()
     cut = _cut(surface, lowest, micrometers, after_pass)
+    tracks = tuple(track_shape(profile, t) for t in profile.tracks if len(profile.on(t)[0]) >= 3)
+    worst = max(shape.runout_m for shape in tracks)
     worth = weigh(
         sheet,
         Known(cut.diameter.value_m, cut.diameter.spread_m),
         Known(cut.cleanup.value_m, cut.cleanup.spread_m),
         _unevenness(surface, lowest),
+        Known(worst, math.sqrt(2) * usual_noise(profile.resolution_m)),
         stage=_stage(after_pass),
         dead=profile.dead,
     )
@@ -167,7 +171,7 @@ def plan_cut(
         profile=profile,
         band=band,
         sheet=sheet,
-        tracks=tuple(track_shape(profile, t) for t in profile.tracks if len(profile.on(t)[0]) >= 3),
+        tracks=tracks,
         circles=_circles(profile, cut.diameter.value_m),
         groove_m=float(max(along[0], along[-1]) - along.min()),
         taper_m=float(along[-1] - along[0]),

@@ -1,8 +1,8 @@
 """Is the cut worth it: cut, leave, scrap or undecided, with the reason in one line.
 
-The order of the questions is the bench's. Below discard now: scrap. May it be turned at all? Is it within
-its run-out and smooth enough to leave? Does it clean up above discard? Every yes or no is given by the one
-decision rule of `barwise.measure.decision`; too close to call stays undecided.
+The order of the questions is the bench's. Below discard now: scrap. May it be turned at all? If not, does it
+run true enough as it is? If it may, is it smooth enough to leave? Does it clean up above discard? Every yes
+or no is given by the one decision rule of `barwise.measure.decision`; too close to call stays undecided.
 """
 
 from __future__ import annotations
@@ -17,6 +17,11 @@ Verdict = Literal["cut", "leave", "scrap", "undecided"]
 
 RUNOUT_LIMIT_M = 0.002 * 0.0254
 """Where the sheet names none: out-of-round below 0.05 mm (0.002 in), TM 10-3930-653-14&P p. 4-98."""
+
+AS_IT_IS_GOOD_M, AS_IT_IS_BAD_M = 0.005 * 0.0254, 0.008 * 0.0254
+"""For one that may not be turned and whose sheet names no run-out: manuals have it resurfaced above 0.13 mm
+(0.005 in), TM 5-6115-593-34, or only above 0.2 mm (0.008 in), TM 10-3930-653-14&P p. 4-97. Between the two
+nobody can say without the sheet."""
 
 
 @dataclass(frozen=True)
@@ -47,9 +52,30 @@ class Sheet:
         return RUNOUT_LIMIT_M if self.runout_m is None else self.runout_m
 
     @property
+    def as_it_is_m(self) -> tuple[float, float]:
+        """Run-out up to which one that may not be turned is good, and above which it is not [m]."""
+        if self.runout_m is None:
+            return AS_IT_IS_GOOD_M, AS_IT_IS_BAD_M
+        return self.runout_m, self.runout_m
+
+    @property
     def discard_m(self) -> float:
         """Diameter at 100 % worn [m]."""
         return self.scale.size_at(DISCARD)
+
+
+def where_from(sheet: Sheet) -> str | None:
+    """Which general limit stands in where the sheet names no run-out, with its source; None where it does."""
+    if sheet.runout_m is not None:
+        return None
+    if sheet.may_turn:
+        return (
+            "The sheet names no run-out: a general 0.05 mm (0.002 in) stands in, TM 10-3930-653-14&P p. 4-98."
+        )
+    return (
+        "The sheet names no run-out: general ones stand in, good up to 0.13 mm (0.005 in), TM 5-6115-593-34, "
+        "and not above 0.2 mm (0.008 in), TM 10-3930-653-14&P p. 4-97."
+    )
 
 
 @dataclass(frozen=True)
@@ -70,7 +96,7 @@ class Worth:
     reason : str
         Which question settled it: ``below-discard``, ``may-not-turn``, ``within-limits``, ``cleans-up``,
         ``ends-below-discard``, ``too-close-to-discard``, ``too-close-to-limit``, ``dead-indicator``,
-        ``all-clean``.
+        ``all-clean``, ``left-as-it-is`` (may not be turned, and need not).
     above_discard : float
         Probability that the clean-up diameter is at discard or above.
     now, after : Wear
@@ -97,6 +123,7 @@ def weigh(
     now: Known,
     cleanup: Known,
     unevenness: Known,
+    runout: Known,
     *,
     stage: Stage = "before",
     dead: bool = False,
@@ -112,17 +139,21 @@ def weigh(
         Clean-up diameter.
     unevenness : Known
         From the highest to the lowest place of the band, on the radius; looked at before the first pass.
+    runout : Known
+        Largest of any track; looked at where it may not be turned.
     stage : str
     dead : bool
         Whether the indicator never moved.
     """
     floor = Limit(lower=sheet.discard_m)
     after = _judged(cleanup, floor)
-    verdict, reason = _ends_it(_judged(now, floor), stage, dead) or (
-        (None, "") if stage == "turning" else _uneven_enough(sheet, _judged(now, floor), unevenness)
-    )
-    if verdict is None:
-        verdict, reason = _cleans_up(after)
+    standing = _judged(now, floor)
+    settled = _ends_it(standing, stage, dead)
+    if settled is None and not sheet.may_turn:
+        settled = _as_it_is(sheet, standing, runout)
+    if settled is None and stage == "before":
+        settled = _even_enough(sheet, standing, unevenness)
+    verdict, reason = settled or _cleans_up(after)
     ends = now if verdict == "leave" else cleanup
     return Worth(
         verdict=verdict,
@@ -143,17 +174,24 @@ def _ends_it(now: Decision, stage: Stage, dead: bool) -> tuple[Verdict, str] | N
     return ("undecided", "dead-indicator") if dead else None
 
 
-def _uneven_enough(sheet: Sheet, now: Decision, unevenness: Known) -> tuple[Verdict | None, str]:
-    """Whether it must be cut at all, and may be; None where it must and may."""
+def _as_it_is(sheet: Sheet, now: Decision, runout: Known) -> tuple[Verdict, str]:
+    """Whether one that may not be turned can stay: no cut, whatever else."""
+    good, bad = sheet.as_it_is_m
+    if _judged(runout, Limit(upper=bad)).outcome == "reject":
+        return "scrap", "may-not-turn"
+    if _judged(runout, Limit(upper=good)).outcome != "accept":
+        return "undecided", "too-close-to-limit"
+    return ("leave", "left-as-it-is") if now.outcome == "accept" else ("undecided", "too-close-to-discard")
+
+
+def _even_enough(sheet: Sheet, now: Decision, unevenness: Known) -> tuple[Verdict, str] | None:
+    """Whether it need not be cut; None where it must."""
     smooth = _judged(unevenness, Limit(upper=sheet.uneven_limit_m)).outcome
-    if smooth == "accept":
-        settled = now.outcome == "accept"
-        return ("leave", "within-limits") if settled else ("undecided", "too-close-to-discard")
     if smooth == "undecided":
         return "undecided", "too-close-to-limit"
-    if not sheet.may_turn:
-        return ("undecided", "may-not-turn") if sheet.runout_m is None else ("scrap", "may-not-turn")
-    return None, ""
+    if smooth == "reject":
+        return None
+    return ("leave", "within-limits") if now.outcome == "accept" else ("undecided", "too-close-to-discard")
 
 
 def _cleans_up(after: Decision) -> tuple[Verdict, str]:
