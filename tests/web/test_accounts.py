@@ -10,7 +10,7 @@ from django.test import Client, RequestFactory
 from django.urls import path
 
 from barwise.errors import BarwiseError
-from barwise.record.models import Person
+from barwise.record.models import Change, Person
 from barwise.web import people, urls
 from barwise.web.access import needs, person_at
 from barwise.web.roles import OFFICE, SEE
@@ -173,6 +173,20 @@ def test_an_account_of_somebody_the_bench_knows_is_theirs(lan: None) -> None:
     known.refresh_from_db()
     assert known.user is not None
     assert known.role == "office"
+
+
+def test_what_happens_to_an_account_is_written_down(shop: None) -> None:
+    people.change_role("Some bench", "office")
+    people.change_password("Some bench", "another-kommutator")
+    people.change_open("Some bench", is_open=False)
+    written = [change.line for change in Change.objects.filter(line__startswith="Some bench").order_by("id")]
+    assert [line.partition(" (")[0] for line in written] == [
+        "Some bench may sign in, as bench.",
+        "Some bench is office now.",
+        "Some bench has a new password.",
+        "Some bench may not sign in any more.",
+    ]
+    assert "kommutator" not in " ".join(written)
 
 
 def test_at_this_computer_a_name_is_picked_once_and_kept(client: Client) -> None:

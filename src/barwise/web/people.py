@@ -1,4 +1,8 @@
-"""The shop's people: accounts for the network, each with a role, and who is at the bench."""
+"""The shop's people: accounts for the network, each with a role, and who is at the bench.
+
+Accounts change only at the shop's computer, where nobody signs in, so the log says who it happened to and not
+who did it.
+"""
 
 from __future__ import annotations
 
@@ -10,6 +14,7 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 
 from barwise.errors import BarwiseError
+from barwise.record.changes import log
 from barwise.record.models import Person
 from barwise.web.roles import ROLES
 
@@ -56,6 +61,7 @@ def add(name: str, role: str, password: str) -> None:
     person, _made = Person.objects.get_or_create(name=name, defaults={"role": role})
     person.user, person.role, person.active = user, role, True
     person.save()
+    _log("account added", f"{name} may sign in, as {role}.")
 
 
 @transaction.atomic
@@ -64,11 +70,15 @@ def change_role(name: str, role: str) -> None:
     user = _account(name)
     _set_role(user, role)
     Person.objects.filter(user=user).update(role=role)
+    _log("account's role changed", f"{user.get_username()} is {role} now.")
 
 
+@transaction.atomic
 def change_password(name: str, password: str) -> None:
     """Give an account another password; its sessions end. Raises BarwiseError as `add`."""
-    _set_password(_account(name), password)
+    user = _account(name)
+    _set_password(user, password)
+    _log("account's password changed", f"{user.get_username()} has a new password.")
 
 
 @transaction.atomic
@@ -78,6 +88,8 @@ def change_open(name: str, *, is_open: bool) -> None:
     user.is_active = is_open
     user.save(update_fields=["is_active"])
     Person.objects.filter(user=user).update(active=is_open)
+    may = "may sign in again" if is_open else "may not sign in any more"
+    _log("account opened" if is_open else "account closed", f"{user.get_username()} {may}.")
 
 
 def free() -> int:
@@ -92,6 +104,7 @@ def at_bench() -> list[Person]:
     return list(Person.objects.filter(active=True).exclude(role="reader").order_by("name"))
 
 
+@transaction.atomic
 def known_at_bench(name: str) -> Person:
     """The person of this name, new if nobody has it yet.
 
@@ -103,7 +116,8 @@ def known_at_bench(name: str) -> Person:
     name = checked_name(name)
     found = Person.objects.filter(name__iexact=name).first()
     if found is None:
-        return Person.objects.create(name=name, role="bench")
+        found = Person.objects.create(name=name, role="bench")
+        log("person added", f"{name} is at the bench for the first time.", found)
     if not found.active:
         raise BarwiseError(f"{found.name} is not with the shop any more: take another name")
     return found
@@ -117,6 +131,10 @@ def checked_name(name: str) -> str:
     if len(name) > LONGEST_NAME:
         raise BarwiseError(f"name: found {len(name)} characters, expected at most {LONGEST_NAME}")
     return name
+
+
+def _log(what: str, line: str) -> None:
+    log(what, f"{line} (At the shop's computer.)", person=None)
 
 
 def _account(name: str) -> User:
