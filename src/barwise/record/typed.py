@@ -15,9 +15,9 @@ from barwise.inspect.checks import Limit
 from barwise.measure.entered import read_number
 from barwise.measure.units import UNITS, Unit, find_unit, names_of
 
-_NUMBER_AND_UNIT = re.compile(r"([+\-\N{MINUS SIGN}]?[\d.,]+(?:[eE][+\-]?\d+)?)\s*([^\s\d.,+\-][^\s]*)?")
+_NUMBER_AND_UNIT = re.compile(r"([+\-\N{MINUS SIGN}]?[\d.,]+(?:[eE][+\-]?\d+)?)\s*([^\s\d.,+\-eE][^\s\d]*)?")
+_WANTED = "a number such as 3.59"
 _OFF_SCALE = frozenset({"ol", "o.l", "o.l.", "0l", "0.l", "over", "overload", "inf", "1."})
-_COMMA = re.compile(r"[+\-\N{MINUS SIGN}]?\d+,\d+", re.ASCII)
 
 NEAR = (0.6, 1.4)
 """Shares of a part's smallest and largest size on the sheet that a reading of it stays within."""
@@ -74,11 +74,11 @@ def read_typed(text: str, unit: str, quantity: str, *, decimal_comma: bool = Fal
     written = text.strip()
     parts = _NUMBER_AND_UNIT.fullmatch(written)
     if parts is None:
-        raise InputError("value", shown(written) if written else "nothing", _wanted(unit) + _hint(written))
+        raise InputError("value", shown(written) if written else "nothing", _WANTED + _hint(written))
     number = _with_point(parts[1], decimal_comma)
     read = read_number(number)
     if read is None:
-        raise InputError("value", shown(written), _wanted(unit) + _hint(written))
+        raise InputError("value", shown(written), _WANTED + _hint(written))
     named = _unit_of(parts[2] or unit, quantity)
     return Typed(number, named.name, read.value * named.factor)
 
@@ -129,12 +129,6 @@ def _unit_of(name: str, quantity: str) -> Unit:
     what = f"{shown(name)}, of {found.dimension}" if found else shown(name) if name else "no unit"
     near = "" if found else nearest_word(name, known)
     raise InputError("unit", what, f"{quantity} in {', '.join(known)}{near}{case}")
-
-
-def _wanted(unit: str) -> str:
-    return (
-        f"a number in {unit}, such as 1.2385" if unit in ("in", "mm") else f"a number in {unit}".rstrip(" in")
-    )
 
 
 def _hint(written: str) -> str:

@@ -1,0 +1,377 @@
+"""A job as one zip: it opens in another shop's record and comes to the same results there.
+
+In it: ``job.json`` with all of the job, from which it is brought in; ``readings/*.csv`` with the readings in
+force, for other programs (docs/file-formats.md); ``photos/*.jpg``. What comes in is not trusted: names, sizes
+and content are checked before anything is stored.
+"""
+
+from __future__ import annotations
+
+import csv
+import hashlib
+import io
+import json
+import math
+import re
+import zipfile
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from django.db import IntegrityError, transaction
+from django.utils import timezone
+from pydantic import ValidationError
+
+from barwise.errors import BarwiseError, InputError
+from barwise.files.profile_file import COLUMNS as PROFILE_COLUMNS
+from barwise.files.readings_file import COLUMNS as BAR_COLUMNS
+from barwise.files.text import plain, shown
+from barwise.measure.entered import read_number
+from barwise.measure.units import find_unit
+from barwise.record.changes import log
+from barwise.record.exchanged import SCHEMA, ExchangedJob, ExchangedReading, written_job
+from barwise.record.in_force import feed_of, in_force, number_text
+from barwise.record.jobs import add_customer, add_unit, numbered
+from barwise.record.models import (
+    CheckStanding,
+    Disposition,
+    Instrument,
+    Job,
+    Part,
+    Person,
+    Photo,
+    Reading,
+    SheetVersion,
+)
+from barwise.record.photos import keep_file, path_of, re_encoded
+from barwise.record.recheck import Difference
+from barwise.record.refusals import RecordError
+from barwise.record.results import decide_check, newest_result
+from barwise.record.route_of import route_of
+from barwise.record.sheets import store_sheet
+
+MOST_MEMBERS = 2000
+LARGEST_MEMBER = 32_000_000
+LARGEST_WHOLE = 512_000_000
+_PHOTO = re.compile(r"photos/([0-9a-f]{64})\.jpg")
+_TABLE = re.compile(r"readings/[a-z0-9.\-]{1,120}\.csv")
+WHAT = "a zip of one job, as barwise exports it"
+
+
+@dataclass(frozen=True)
+class Imported:
+    """A job that was brought in, and where its results here differ from those it came with."""
+
+    job: Job
+    differences: tuple[Difference, ...]
+
+
+def export_job(job: Job) -> bytes:
+    """The whole job as the bytes of a zip."""
+    packed = io.BytesIO()
+    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as out:
+        out.writestr("job.json", written_job(job).model_dump_json(indent=1, by_alias=True))
+        for name, table in readings_tables(job).items():
+            out.writestr(f"readings/{name}.csv", table)
+        for digest in dict.fromkeys(photo.sha256 for photo in job.photos.order_by("id")):
+            out.writestr(f"photos/{digest}.jpg", _photo_file(job, digest))
+    return packed.getvalue()
+
+
+def readings_tables(job: Job) -> dict[str, str]:
+    """Readings in force as CSV, one table for each check, by ``station.check``.
+
+    Bar walks and profile walks have the columns of docs/file-formats.md, in the unit of each reading.
+    """
+    tables: dict[str, list[Reading]] = {}
+    for reading in in_force(job):
+        tables.setdefault(f"{reading.station_key}.{reading.check_key}", []).append(reading)
+    family = route_of(job).family
+    kinds = {name: check.entry for name, check in family.all_checks()}
+    return {name: _table(kinds.get(name, ""), some) for name, some in sorted(tables.items())}
+
+
+def import_job(content: bytes, person: Person | None = None) -> Imported:
+    """Bring in a job from a zip; all of it, or nothing.
+
+    Raises
+    ------
+    InputError
+        If it is no such zip: paths outside of it, members too large, another schema, or content that is
+        not a job; names the member and what was expected.
+    RecordError
+        If the job is here already, or its unit, sheet or readings contradict what is here.
+    """
+    written, photos = _unpacked(content)
+    if Job.objects.filter(uuid=written.uuid).exists():
+        number = Job.objects.get(uuid=written.uuid).number
+        raise RecordError(
+            f"job {plain(written.number)}: found here already as job {number}, expected a new one"
+        )
+    try:
+        with transaction.atomic():
+            job = _stored(written, photos, person)
+    except IntegrityError as error:
+        reason = str(error).splitlines()[0]
+        raise RecordError(f"job {plain(written.number)} contradicts what is here ({reason})") from None
+    return Imported(job, _decided(job, written))
+
+
+def _unpacked(content: bytes) -> tuple[ExchangedJob, dict[str, bytes]]:
+    try:
+        with zipfile.ZipFile(io.BytesIO(content)) as packed:
+            _check_members(packed.infolist())
+            job = _parsed(_read(packed, "job.json"))
+            names = (name for name in packed.namelist() if _PHOTO.fullmatch(name))
+            return job, {name[7:71]: _read(packed, name) for name in names}
+    except (zipfile.BadZipFile, NotImplementedError, RuntimeError, EOFError, ValueError) as error:
+        found = f"a file that cannot be unpacked ({plain(str(error))})"
+        raise InputError("job zip", found, WHAT) from None
+
+
+def _check_members(members: list[zipfile.ZipInfo]) -> None:
+    if len(members) > MOST_MEMBERS:
+        raise InputError("job zip", f"{len(members)} files in it", f"at most {MOST_MEMBERS}")
+    names = [one.filename for one in members]
+    if "job.json" not in names:
+        raise InputError("job zip", "no job.json in it", WHAT)
+    for one in members:
+        where, name = f"job zip, {shown(one.filename)}", one.filename
+        if name.startswith(("/", "\\")) or ".." in re.split(r"[/\\]", name) or ":" in name or "\\" in name:
+            raise InputError(where, "a path that leads outside", "job.json, readings/ and photos/ only")
+        if names.count(name) > 1:
+            raise InputError(where, "the same name twice", "each file once")
+        if not (
+            name in ("job.json", "readings/", "photos/") or _PHOTO.fullmatch(name) or _TABLE.fullmatch(name)
+        ):
+            raise InputError(where, "a file that is no part of a job", "job.json, readings/ and photos/ only")
+        if one.file_size > LARGEST_MEMBER:
+            raise InputError(where, f"{one.file_size / 1e6:.0f} MB", f"at most {LARGEST_MEMBER / 1e6:.0f} MB")
+    if sum(one.file_size for one in members) > LARGEST_WHOLE:
+        raise InputError("job zip", "more than it can hold", f"at most {LARGEST_WHOLE / 1e6:.0f} MB unpacked")
+
+
+def _read(packed: zipfile.ZipFile, name: str) -> bytes:
+    """One member. Its size in the directory may be a lie, so no more than allowed is ever unpacked."""
+    with packed.open(name) as member:
+        content = member.read(LARGEST_MEMBER + 1)
+    if len(content) > LARGEST_MEMBER:
+        raise InputError(
+            f"job zip, {shown(name)}", "more than it says", f"at most {LARGEST_MEMBER / 1e6:.0f} MB"
+        )
+    return content
+
+
+def _parsed(content: bytes) -> ExchangedJob:
+    where = "job zip, job.json"
+    try:
+        written: Any = json.loads(content)
+    except (UnicodeDecodeError, ValueError, RecursionError):
+        raise InputError(where, "text that is not JSON", WHAT) from None
+    schema = written.get("schema") if isinstance(written, dict) else None
+    if schema != SCHEMA:
+        found = "no schema" if schema is None else f"schema {shown(str(schema))}"
+        raise InputError(where, found, f"schema {SCHEMA}; a newer barwise made it if it is higher")
+    try:
+        return ExchangedJob.model_validate(written)
+    except ValidationError as error:
+        first = error.errors(include_url=False, include_context=False)[0]
+        place = ".".join(str(part) for part in first["loc"])
+        raise InputError(
+            f"{where}, {plain(place)}", shown(str(first["input"])), plain(first["msg"])
+        ) from None
+
+
+def _stored(written: ExchangedJob, photos: dict[str, bytes], person: Person | None) -> Job:
+    sheet = None if written.sheet is None else store_sheet(written.sheet, person, "job zip, sheet")
+    job = _job(written, sheet, person)
+    people = _People()
+    tools = {one.ref: _instrument(one.model_dump(exclude={"ref"})) for one in written.instruments}
+    _store_readings(job, written, people, tools)
+    for made in written.dispositions:
+        Disposition(job=job, person=people[made.by], **made.model_dump(exclude={"by"})).save()
+    for part in written.parts:
+        Part.objects.create(job=job, person=people[part.by], **part.model_dump(exclude={"by"}))
+    _store_photos(job, written, photos, people)
+    log(
+        "job brought in",
+        f"Job {job.number}: from a zip, made by barwise {plain(written.software)}",
+        person,
+        job,
+    )
+    return job
+
+
+def _job(written: ExchangedJob, sheet: SheetVersion | None, person: Person | None) -> Job:
+    customer = add_customer(written.customer, written.contact, person, invented=written.invented)
+    unit = add_unit(
+        written.unit_tag,
+        written.family,
+        written.serial,
+        written.description,
+        person,
+        invented=written.invented,
+    )
+    taken = Job.objects.filter(number=written.number).exists()
+
+    def create(number: str) -> Job:
+        return Job.objects.create(
+            uuid=written.uuid,
+            number=number,
+            unit=unit,
+            customer=customer,
+            sheet=sheet,
+            family_key=written.family,
+            complaint=written.complaint,
+            state=written.state,
+            waits_for=written.waits_for,
+            opened_at=written.opened_at,
+            closed_at=written.closed_at,
+            last_seq=max((one.seq for one in written.readings), default=0),
+            invented=written.invented,
+        )
+
+    return numbered(create, "" if taken else written.number)
+
+
+class _People:
+    """People by name; one nobody here knows can read and nothing else."""
+
+    def __init__(self) -> None:
+        self._known: dict[str, Person] = {}
+
+    def __getitem__(self, name: str) -> Person | None:
+        if not name:
+            return None
+        if name not in self._known:
+            new = {"role": "reader", "active": False}
+            self._known[name] = Person.objects.get_or_create(name=name, defaults=new)[0]
+        return self._known[name]
+
+
+def _instrument(figures: dict[str, Any]) -> Instrument:
+    """The instrument here with the same tag and figures; else a retired row, known by its readings only."""
+    same = Instrument.objects.filter(**figures).first()
+    return Instrument.objects.create(**figures, retired=True) if same is None else same
+
+
+def _store_readings(job: Job, written: ExchangedJob, people: _People, tools: dict[int, Instrument]) -> None:
+    family = route_of(job).family
+    stored: dict[str, Reading] = {}
+    counts: dict[tuple[str, str], int] = {}
+    for one in sorted(written.readings, key=lambda reading: reading.seq):
+        check = family.check(one.station_key, one.check_key)
+        _check_value(one)
+        old = None if one.supersedes is None else stored.get(str(one.supersedes))
+        if one.supersedes is not None and old is None:
+            raise RecordError(f"reading #{one.seq}: found no earlier reading that it corrects")
+        row = Reading(
+            job=job,
+            person=people[one.by],
+            instrument=None if one.instrument is None else _known(tools, one.instrument, one.seq),
+            supersedes=old,
+            **one.model_dump(exclude={"by", "instrument", "supersedes"}),
+        )
+        row.save()
+        stored[str(row.key)] = row
+        at = one.station_key, check.key
+        counts[at] = counts.get(at, 0) + (0 if row.struck else 1) - (0 if old is None else 1)
+    now = timezone.now()
+    for (station, key), count in counts.items():
+        CheckStanding.objects.create(
+            job=job, station_key=station, check_key=key, in_force=count, touches=1, touched_at=now
+        )
+
+
+def _check_value(one: ExchangedReading) -> None:
+    """The value must be what was typed: the two are never allowed to drift apart."""
+    if one.value_si is None:
+        return
+    number, unit = read_number(one.entered.replace(",", ".")), find_unit(one.unit)
+    if (
+        number is None
+        or unit is None
+        or not math.isclose(number.value * unit.factor, one.value_si, rel_tol=1e-12)
+    ):
+        found = f"{plain(one.entered)} {plain(one.unit)} and a value of {one.value_si!r} in SI"
+        raise InputError(f"job zip, reading #{one.seq}", found, "one and the same")
+
+
+def _known(tools: dict[int, Instrument], ref: int, seq: int) -> Instrument:
+    if ref not in tools:
+        raise RecordError(f"reading #{seq}: found instrument {ref}, expected one that is listed")
+    return tools[ref]
+
+
+def _store_photos(job: Job, written: ExchangedJob, photos: dict[str, bytes], people: _People) -> None:
+    """Each picture is the one job.json names, and is made anew all the same: it comes from outside."""
+    for one in written.photos:
+        content = photos.get(one.sha256)
+        if content is None or hashlib.sha256(content).hexdigest() != one.sha256:
+            found = "no such photo" if content is None else "a photo with another content"
+            raise InputError(f"job zip, photos/{one.sha256}.jpg", found, "the photo that job.json names")
+        jpeg, (width, height) = re_encoded(content)
+        Photo.objects.create(
+            job=job,
+            person=people[one.by],
+            width=width,
+            height=height,
+            size_bytes=len(jpeg),
+            **{**one.model_dump(exclude={"by"}), "sha256": keep_file(jpeg)},
+        )
+
+
+def _decided(job: Job, written: ExchangedJob) -> tuple[Difference, ...]:
+    """Decide every check that came with a result, and say where it comes out differently."""
+    found = []
+    for one in written.results:
+        try:
+            decide_check(job, one.station_key, one.check_key)
+        except BarwiseError as error:
+            at = job.number, one.station_key, one.check_key
+            found.append(Difference(*at, "cannot be decided", str(error)))
+            continue
+        here = newest_result(job, one.station_key, one.check_key)
+        came = one.decision, one.value, one.line
+        if here is not None and came != (here.decision, here.value, here.line):
+            line = f'came as {one.decision}: "{one.line}", is {here.decision}: "{here.line}" here'
+            found.append(Difference(job.number, one.station_key, one.check_key, "differs", line))
+    for row in CheckStanding.objects.filter(job=job, result__isnull=True):
+        decide_check(job, row.station_key, row.check_key)
+    return tuple(found)
+
+
+def _photo_file(job: Job, digest: str) -> bytes:
+    photo = job.photos.filter(sha256=digest).first()
+    assert photo is not None  # the digests were read from these rows
+    try:
+        return path_of(photo).read_bytes()
+    except OSError:
+        raise RecordError(f"photo {digest[:12]} of job {job.number} is gone from the data folder") from None
+
+
+def _table(entry: str, readings: Iterable[Reading]) -> str:
+    if entry == "bar-walk":
+        return _csv(BAR_COLUMNS, (_bar_row(one) for one in readings))
+    if entry == "profile-walk":
+        rows = ((one.place_from, one.track, number_text(one), one.unit) for one in readings)
+        return _csv((*PROFILE_COLUMNS, "unit"), rows)
+    columns = ("place", "track", "value", "unit", "taken_at")
+    rows_of = (
+        (one.place_from, one.track, number_text(one), one.unit, one.taken_at.isoformat()) for one in readings
+    )
+    return _csv(columns, rows_of)
+
+
+def _bar_row(one: Reading) -> tuple[str, ...]:
+    feed = feed_of(one)
+    fed = ("", "", "") if feed is None else (str(feed.into), str(feed.out), repr(feed.amps))
+    return (one.test, one.place_from, one.place_to, number_text(one), one.unit, *fed)
+
+
+def _csv(columns: Iterable[str], rows: Iterable[Iterable[str]]) -> str:
+    written = io.StringIO()
+    writer = csv.writer(written, lineterminator="\n")
+    writer.writerow(columns)
+    writer.writerows(rows)
+    return written.getvalue()

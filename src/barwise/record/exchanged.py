@@ -1,0 +1,210 @@
+"""What ``job.json`` of an exported job holds, and how it is written from the record."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Annotated, Literal, TypeVar
+from uuid import UUID
+
+from django.utils import timezone
+from pydantic import AwareDatetime, BaseModel, ConfigDict, Field
+
+from barwise import __version__
+from barwise.record.models import Job, Person, Reading
+
+SCHEMA = 1
+
+Key = Annotated[str, Field(max_length=60, pattern=r"[a-z0-9]+(-[a-z0-9]+)*")]
+Name = Annotated[str, Field(max_length=200)]
+Place = Annotated[str, Field(max_length=16)]
+Words = Annotated[str, Field(max_length=4000)]
+Number = Annotated[float, Field(allow_inf_nan=False)]
+Counted = Annotated[int, Field(ge=1, le=1_000_000_000)]
+
+
+class _Exchanged(BaseModel):
+    model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=True)
+
+
+Kind = TypeVar("Kind", bound=_Exchanged)
+
+
+class ExchangedInstrument(_Exchanged):
+    """An instrument with the figures its readings were judged by; `ref` is its number in this file."""
+
+    ref: int
+    tag: Annotated[str, Field(max_length=60)]
+    kind: Annotated[str, Field(max_length=80)]
+    quantity: Annotated[str, Field(max_length=20)]
+    unit: Annotated[str, Field(max_length=12)]
+    resolution_si: Annotated[Number, Field(ge=0)]
+    calibration_standard_uncertainty_si: Annotated[Number, Field(ge=0)]
+    repeatability_si: Annotated[Number, Field(ge=0)]
+    calibrated_on: date | None
+    due_on: date | None
+
+
+class ExchangedReading(_Exchanged):
+    """One reading, in force or not."""
+
+    key: UUID
+    seq: Counted
+    station_key: Key
+    check_key: Key
+    test: Annotated[str, Field(max_length=20)]
+    place_from: Place
+    place_to: Place
+    track: Place
+    value_si: Number | None
+    entered: Words
+    unit: Annotated[str, Field(max_length=12)]
+    feed_from: Counted | None
+    feed_to: Counted | None
+    feed_amps: Number | None
+    instrument: int | None
+    by: Name
+    taken_at: AwareDatetime
+    received_at: AwareDatetime
+    supersedes: UUID | None
+    struck: bool
+
+
+class ExchangedResult(_Exchanged):
+    """A result that counted; it is worked out anew where it is brought in, and compared with this."""
+
+    station_key: Key
+    check_key: Key
+    decision: Annotated[str, Field(max_length=12)]
+    value: Number | None
+    line: Words
+    software_version: Annotated[str, Field(max_length=40)]
+
+
+class ExchangedDisposition(_Exchanged):
+    """What was decided for a part."""
+
+    station_key: Key
+    part: Annotated[str, Field(max_length=120)]
+    proposed: Literal["", "reuse", "rework", "replace"]
+    decided: Literal["reuse", "rework", "replace"]
+    reason: Words
+    by: Name
+    decided_at: AwareDatetime
+
+
+class ExchangedPart(_Exchanged):
+    """A part fitted or replaced."""
+
+    station_key: Key | Literal[""]
+    name: Annotated[str, Field(max_length=120)]
+    part_number: Annotated[str, Field(max_length=80)]
+    action: Literal["fitted", "replaced"]
+    quantity: Counted
+    note: Words
+    by: Name
+    recorded_at: AwareDatetime
+
+
+class ExchangedPhoto(_Exchanged):
+    """A photo, whose picture lies beside under its `sha256`."""
+
+    key: UUID
+    station_key: Key | Literal[""]
+    check_key: Key | Literal[""]
+    sha256: Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
+    caption: Name
+    by: Name
+    recorded_at: AwareDatetime
+
+
+class ExchangedJob(_Exchanged):
+    """The whole of ``job.json``; `sheet` is the text of the sheet it was judged by."""
+
+    schema_version: Annotated[int, Field(alias="schema", ge=SCHEMA, le=SCHEMA)] = SCHEMA
+    software: Annotated[str, Field(max_length=40)]
+    exported_at: AwareDatetime
+    uuid: UUID
+    number: Annotated[str, Field(max_length=40)]
+    family: Key
+    unit_tag: Annotated[str, Field(max_length=60)]
+    serial: Annotated[str, Field(max_length=80)]
+    description: Name
+    customer: Name
+    contact: Words
+    complaint: Words
+    state: Literal["open", "waiting", "closed"]
+    waits_for: Name
+    opened_at: AwareDatetime
+    closed_at: AwareDatetime | None
+    invented: bool
+    sheet: Annotated[str, Field(max_length=200_000)] | None
+    instruments: tuple[ExchangedInstrument, ...]
+    readings: Annotated[tuple[ExchangedReading, ...], Field(max_length=200_000)]
+    results: tuple[ExchangedResult, ...]
+    dispositions: tuple[ExchangedDisposition, ...]
+    parts: tuple[ExchangedPart, ...]
+    photos: tuple[ExchangedPhoto, ...]
+
+
+def written_job(job: Job) -> ExchangedJob:
+    """All of a job, as ``job.json`` holds it."""
+    readings = list(job.readings.select_related("instrument", "person", "supersedes").order_by("seq"))
+    tools = {one.instrument.pk: one.instrument for one in readings if one.instrument is not None}
+    standings = (
+        job.standings.filter(result__isnull=False, in_force__gt=0).select_related("result").order_by("id")
+    )
+    return ExchangedJob(
+        schema_version=SCHEMA,
+        software=__version__,
+        exported_at=timezone.now(),
+        uuid=job.uuid,
+        number=job.number,
+        family=job.family_key,
+        unit_tag=job.unit.tag,
+        serial=job.unit.serial,
+        description=job.unit.description,
+        customer=job.customer.name,
+        contact=job.customer.contact,
+        complaint=job.complaint,
+        state=job.state,
+        waits_for=job.waits_for,
+        opened_at=job.opened_at,
+        closed_at=job.closed_at,
+        invented=job.invented,
+        sheet=None if job.sheet is None else job.sheet.toml,
+        instruments=tuple(_from(ExchangedInstrument, tool, ref=pk) for pk, tool in tools.items()),
+        readings=tuple(_reading(one) for one in readings),
+        results=tuple(_from(ExchangedResult, one.result) for one in standings),
+        dispositions=tuple(
+            _from(ExchangedDisposition, one, by=_name(one.person))
+            for one in job.dispositions.select_related("person").order_by("id")
+        ),
+        parts=tuple(
+            _from(ExchangedPart, one, by=_name(one.person))
+            for one in job.parts.select_related("person").order_by("id")
+        ),
+        photos=tuple(
+            _from(ExchangedPhoto, one, by=_name(one.person))
+            for one in job.photos.select_related("person").order_by("id")
+        ),
+    )
+
+
+def _reading(one: Reading) -> ExchangedReading:
+    return _from(
+        ExchangedReading,
+        one,
+        by=_name(one.person),
+        instrument=one.instrument_id,
+        supersedes=None if one.supersedes is None else one.supersedes.key,
+    )
+
+
+def _from(kind: type[Kind], row: object, **given: object) -> Kind:
+    """The fields of `kind`, as given or as the row has them."""
+    fields = {name: given.get(name) if name in given else getattr(row, name) for name in kind.model_fields}
+    return kind.model_validate(fields)
+
+
+def _name(person: Person | None) -> str:
+    return "" if person is None else person.name

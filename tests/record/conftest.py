@@ -1,0 +1,77 @@
+"""An invented job on the bench, in the test's own database."""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from barwise.machine.feed import Feed
+from barwise.record.entry import Entry, Question, Stored, take_reading
+from barwise.record.jobs import add_customer, add_unit, open_job
+from barwise.record.models import Job, Person, SheetVersion
+from barwise.record.sheets import store_sheet
+from barwise.route import sheet as route_sheet
+
+FEED = Feed(1, 15, 10.0)
+
+
+@pytest.fixture(autouse=True)
+def photos_folder(tmp_path: Path, settings: Any) -> Path:
+    """Photos go nowhere but here."""
+    folder = tmp_path / "photos"
+    folder.mkdir()
+    settings.MEDIA_ROOT = str(folder)
+    return folder
+
+
+def sheet_text(key: str = "demo-57-wave") -> str:
+    """The text of an invented sheet."""
+    return (route_sheet._BUILT_IN / f"{key}.toml").read_text(encoding="utf-8")
+
+
+@pytest.fixture
+def anna(db: None) -> Person:
+    return Person.objects.create(name="Anna (invented)")
+
+
+@pytest.fixture
+def sheet(db: None) -> SheetVersion:
+    return store_sheet(sheet_text())
+
+
+@pytest.fixture
+def job(sheet: SheetVersion, anna: Person) -> Job:
+    customer = add_customer("Invented Farm", person=anna, invented=True)
+    unit = add_unit("T-100", "starter", serial="S1", person=anna, invented=True)
+    return open_job(unit, customer, sheet, "cranks slowly when hot", anna, invented=True)
+
+
+Take = Callable[..., Stored]
+
+
+@pytest.fixture
+def take(job: Job, anna: Person) -> Take:
+    """Take a reading; a question is a failure."""
+
+    def taking(station: str, check: str, text: str, **more: Any) -> Stored:
+        entry = Entry(more.pop("key", uuid.uuid4()), station, check, text, **more)
+        answer = take_reading(more.get("job", job), entry, anna)
+        assert not isinstance(answer, Question), answer.ask
+        return answer
+
+    return taking
+
+
+@pytest.fixture
+def take_drop(take: Take) -> Callable[..., Stored]:
+    """Take a drop between a bar and the next, fed at bars 1 and 15."""
+
+    def taking(bar: int, text: str, **more: Any) -> Stored:
+        ends = {"place_from": str(bar), "place_to": str(bar % 57 + 1)}
+        return take("armature", "winding", text, **{"test": "drop", "feed": FEED, **ends, **more})
+
+    return taking
