@@ -355,7 +355,7 @@ def _table(entry: str, readings: Iterable[Reading]) -> str:
         return _csv(BAR_COLUMNS, (_bar_row(one) for one in readings))
     if entry == "profile-walk":
         rows = ((one.place_from, one.track, number_text(one), one.unit) for one in readings)
-        return _csv((*PROFILE_COLUMNS, "unit"), rows)
+        return _csv((*PROFILE_COLUMNS.shown, *PROFILE_COLUMNS.unshown), rows)
     columns = ("place", "track", "value", "unit", "taken_at")
     rows_of = (
         (one.place_from, one.track, number_text(one), one.unit, one.taken_at.isoformat()) for one in readings
