@@ -64,7 +64,7 @@ def _postgresql() -> list[str]:
 
     function = (
         "CREATE FUNCTION record_kept() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN "
-        f"RAISE EXCEPTION '% {SAID}', TG_TABLE_NAME; END $$"
+        f"RAISE EXCEPTION USING MESSAGE = TG_TABLE_NAME || ' {SAID}'; END $$"
     )
     figures = f" OF {', '.join(FIGURES)}"
     return [

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.conf import settings
 from django.db import models
 
@@ -26,6 +28,11 @@ class Shop(models.Model):
             models.CheckConstraint(condition=models.Q(id=1), name="one_shop"),
             models.CheckConstraint(condition=models.Q(level__gt=0.5, level__lt=1), name="shop_level"),
         ]
+
+    def save(self, *arguments: Any, **options: Any) -> None:
+        """Write the one row."""
+        self.pk = 1
+        super().save(*arguments, **options)
 
     def __str__(self) -> str:
         return self.name

@@ -1,0 +1,63 @@
+"""A bench in a process of its own: prepares a shop, or enters readings and says which are acknowledged.
+
+python tests/record/bench.py prepare
+python tests/record/bench.py enter SEED COUNT     one line for each reading stored: its key
+python tests/record/bench.py same KEY             the same reading from every process
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+import uuid
+
+import django
+
+os.environ.setdefault("DJANGO_SETTINGS_MODULE", "barwise.web.settings")
+django.setup()
+
+from barwise.machine.feed import Feed  # noqa: E402
+from barwise.record.entry import Entry, Stored, take_reading  # noqa: E402
+from barwise.record.models import Job  # noqa: E402
+
+FEED = Feed(1, 15, 10.0)
+
+
+def prepare() -> None:
+    """Tables, and one job on the bench."""
+    from django.core.management import call_command
+
+    from barwise.record.jobs import add_customer, add_unit, open_job
+    from barwise.record.sheets import store_sheet
+    from barwise.route import sheet
+
+    call_command("migrate", verbosity=0)
+    text = (sheet._BUILT_IN / "demo-57-wave.toml").read_text(encoding="utf-8")
+    open_job(add_unit("T-1", "starter"), add_customer("Invented Farm"), store_sheet(text))
+
+
+def enter(seed: str, count: int) -> None:
+    """Walk round the bars, each reading acknowledged on standard output once it is stored."""
+    job = Job.objects.get()
+    for number in range(count):
+        bar = number % 57 + 1
+        ends = {"place_from": str(bar), "place_to": str(bar % 57 + 1)}
+        key = uuid.uuid5(uuid.NAMESPACE_OID, f"{seed} {number}")
+        take(job, Entry(key, "armature", "winding", "3.70", test="drop", feed=FEED, **ends))
+
+
+def take(job: Job, entry: Entry) -> None:
+    stored = take_reading(job, entry)
+    assert isinstance(stored, Stored)
+    sys.stdout.write(f"{stored.reading.key}\n")
+    sys.stdout.flush()
+
+
+if __name__ == "__main__":
+    command, *rest = sys.argv[1:]
+    if command == "prepare":
+        prepare()
+    elif command == "enter":
+        enter(rest[0], int(rest[1]))
+    else:
+        take(Job.objects.get(), Entry(uuid.UUID(rest[0]), "intake", "turns-by-hand", "free"))

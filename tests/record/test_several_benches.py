@@ -1,0 +1,112 @@
+"""Several benches at one walk lose nothing, and nothing that was acknowledged is lost when one is killed."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+import uuid
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from urllib.parse import urlsplit
+
+import psycopg
+import pytest
+
+BENCH = Path(__file__).with_name("bench.py")
+ROOT = Path(__file__).parent.parent.parent
+COUNT_ALL = "SELECT count(*), count(DISTINCT key), count(DISTINCT seq), max(seq) FROM record_reading"
+
+Ask = Callable[[str], list[tuple[object, ...]]]
+
+
+@pytest.fixture
+def surroundings(tmp_path: Path) -> Iterator[dict[str, str]]:
+    """An empty shop of its own: a folder with SQLite, or a database of the PostgreSQL of this run."""
+    own = {**os.environ, "BARWISE_DATA": str(tmp_path), "OPENBLAS_NUM_THREADS": "1", "PYTHONPATH": str(ROOT)}
+    url = os.environ.get("DATABASE_URL", "")
+    if not url:
+        yield own
+        return
+    name = f"benches_{uuid.uuid4().hex[:8]}"
+    with psycopg.connect(url, autocommit=True) as server:
+        server.execute(f"CREATE DATABASE {name}")
+        yield {**own, "DATABASE_URL": urlsplit(url)._replace(path=f"/{name}").geturl()}
+        server.execute(f"DROP DATABASE {name} WITH (FORCE)")
+
+
+@pytest.fixture
+def ask(surroundings: dict[str, str]) -> Ask:
+    """What stands in that database, by SQL."""
+
+    def asking(query: str) -> list[tuple[object, ...]]:
+        url = surroundings.get("DATABASE_URL", "")
+        if url:
+            with psycopg.connect(url) as server:
+                return server.execute(query).fetchall()
+        import sqlite3
+
+        with sqlite3.connect(Path(surroundings["BARWISE_DATA"]) / "barwise.sqlite3") as database:
+            return database.execute(query).fetchall()
+
+    return asking
+
+
+def start(surroundings: dict[str, str], *arguments: str) -> subprocess.Popen[str]:
+    return subprocess.Popen(
+        [sys.executable, str(BENCH), *arguments],
+        env=surroundings,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+    )
+
+
+def finish(bench: subprocess.Popen[str]) -> list[str]:
+    out, said = bench.communicate(timeout=120)
+    assert bench.returncode == 0, said
+    return out.split()
+
+
+def test_four_benches_at_one_walk_are_all_kept_and_numbered_without_a_gap(
+    surroundings: dict[str, str], ask: Ask
+) -> None:
+    finish(start(surroundings, "prepare"))
+    benches = [start(surroundings, "enter", f"bench {number}", "30") for number in range(4)]
+    keys = [key for bench in benches for key in finish(bench)]
+    assert len(set(keys)) == 120
+    assert ask(COUNT_ALL) == [(120, 120, 120, 120)]
+    assert ask("SELECT last_seq FROM record_job") == [(120,)]
+    assert ask("SELECT in_force, touches FROM record_checkstanding") == [(120, 120)]
+
+
+def test_one_reading_sent_by_four_benches_at_once_is_stored_once(
+    surroundings: dict[str, str], ask: Ask
+) -> None:
+    finish(start(surroundings, "prepare"))
+    key = str(uuid.uuid4())
+    benches = [start(surroundings, "same", key) for _ in range(4)]
+    assert [finish(bench) for bench in benches] == [[key]] * 4
+    assert ask(COUNT_ALL) == [(1, 1, 1, 1)]
+
+
+def test_what_was_acknowledged_is_there_once_after_the_bench_is_killed(
+    surroundings: dict[str, str], ask: Ask
+) -> None:
+    finish(start(surroundings, "prepare"))
+    acknowledged: list[str] = []
+    for after in (1, 7, 20):
+        bench = start(surroundings, "enter", f"killed after {after}", "2000")
+        assert bench.stdout is not None
+        acknowledged += [bench.stdout.readline().strip() for _ in range(after)]
+        bench.kill()
+        acknowledged += bench.communicate()[0].split()
+    kept = [uuid.UUID(str(key)) for (key,) in ask("SELECT key FROM record_reading")]
+    assert len(acknowledged) >= 28
+    assert {uuid.UUID(key) for key in acknowledged} <= set(kept)
+    assert len(kept) == len(set(kept))
+    assert ask("SELECT last_seq FROM record_job") == [(len(kept),)]
+    resumed = finish(start(surroundings, "enter", "killed after 20", "40"))
+    assert set(acknowledged[-20:]) & set(resumed)
+    ((count, distinct, numbered, last),) = ask(COUNT_ALL)
+    assert count == distinct == numbered == last
