@@ -74,7 +74,7 @@ def test_a_ground_is_found_with_two_feeds_and_its_phantom_is_not(read, wound: Wo
     assert severity["fraction_low"] <= 0.4 <= severity["fraction_high"]
 
 
-@pytest.mark.parametrize("tests", [(*ALL, "shaft-drop"), ("drop", "ground")], ids=["all tests", "drops and lamp"])
+@pytest.mark.parametrize("tests", [(*ALL, "shaft-drop"), ("drop", "ground")], ids=["all", "drops and lamp"])
 def test_two_grounds_are_found_by_the_current_that_goes_through_the_shaft(read, wound: Wound, tests) -> None:
     grounds = [
         Fault("grounded-coil", 5, fraction=0.3, ground_ratio=0.1),
@@ -155,6 +155,25 @@ def test_a_lit_lamp_alone_asks_for_drops_to_the_shaft(read, wound: Wound) -> Non
     assert diagnosis.findings[0].probability < 0.1
     assert diagnosis.next_reading is not None
     assert diagnosis.next_reading.test == "shaft-drop"
+
+
+@pytest.mark.parametrize("tests", [ALL, ("drop",)], ids=["all tests", "drops"])
+def test_open_coils_on_both_ways_of_the_feed_are_found_by_readings_no_coil_can_give(read, tests) -> None:
+    opens = [Fault("open-coil", 12), Fault("open-coil", 18)]
+    diagnosis = diagnose(winding_of(LAP_OF_TURNS), read(LAP_OF_TURNS, opens, tests))
+    assert diagnosis.verdict == "faulty"
+    assert {(f.fault, f.coil) for f in diagnosis.findings if f.explanation == 1} == {
+        ("open-coil", 12),
+        ("open-coil", 18),
+    }
+
+
+def test_one_slipped_decimal_point_is_not_taken_for_an_open_coil(read, wound: Wound) -> None:
+    readings = list(read(wound, [], ALL))
+    readings[4] = replace(readings[4], value=1000 * readings[4].value)
+    diagnosis = diagnose(winding_of(wound), readings)
+    assert diagnosis.verdict == "sound"
+    assert [s.reading for s in diagnosis.suspects] == [readings[4]]
 
 
 def test_a_ground_and_its_phantom_ask_for_the_feed_to_be_moved(read, wound: Wound) -> None:

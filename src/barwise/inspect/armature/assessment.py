@@ -36,7 +36,7 @@ from barwise.inspect.armature.hypotheses import (
     possible_kinds,
     singles,
 )
-from barwise.inspect.armature.likelihood import GAIN_NOISE, Meter
+from barwise.inspect.armature.likelihood import GAIN_NOISE, OF_THE_SOURCE, Meter
 from barwise.inspect.armature.next_reading import most_telling, moved_feed, usual_feed
 from barwise.inspect.armature.observations import Observations, observe
 from barwise.inspect.armature.prediction import Predictor
@@ -225,8 +225,10 @@ def _least_level(predictor: Predictor, meter: Meter) -> float:
     """Log of a third of the level that the readings' mere size speaks for, whatever their signs."""
     if not predictor.direct_count:
         return 0.0
-    read = float(np.abs(meter.value[: predictor.direct_count]).mean())
-    shape = float(np.abs(predictor.healthy_direct).mean())
+    direct = slice(0, predictor.direct_count)
+    of_coils = meter.gain[direct] < OF_THE_SOURCE
+    read = float(np.abs(meter.value[direct][of_coils]).mean())
+    shape = float(np.abs(predictor.healthy_direct[:, of_coils]).mean())
     return float(np.log(max(read, 1e-12) / max(shape, 1e-12) / 3))
 
 

@@ -17,6 +17,10 @@ Array = NDArray[np.float64]
 
 GAIN_NOISE = 0.004
 """Standard uncertainty of a reading's gain [1]; the readings themselves may show it to be larger."""
+OF_THE_SOURCE = 1.0
+"""Gain uncertainty of a reading that shows the source's voltage: it says only that it is far too high [1]."""
+SLIP_SHARE = 0.03
+"""How often such a reading is a slip of the decimal point, over how often a touch is bad [1]."""
 BAD_TOUCH = 0.025
 BAD_LOW_SHARE = 0.85
 EXCITER_MODEL = 0.02
@@ -56,10 +60,11 @@ class Meter:
             return cls(empty, empty, empty, empty, empty)
         counts = [len(g.row) for g in groups]
         on_exciter = np.repeat([g.test == "induced" for g in groups], counts)
+        gain = np.where(on_exciter, induced_gain, direct_gain)
         return cls(
             value=np.concatenate([g.value for g in groups]),
             floor=np.concatenate([g.floor for g in groups]),
-            gain=np.where(on_exciter, induced_gain, direct_gain),
+            gain=np.where(np.concatenate([g.beyond for g in groups]), OF_THE_SOURCE, gain),
             model=np.where(on_exciter, EXCITER_MODEL, DIRECT_MODEL),
             scale=np.repeat([float(np.abs(g.value).max(initial=1e-12)) for g in groups], counts),
         )
@@ -82,4 +87,5 @@ class Meter:
         share = self.value * np.where(mean < 0, -1.0, 1.0) / reach
         low = ((share >= -0.02) & (share <= 1.0)) / reach
         anything = np.exp(-0.5 * (self.value / (1.5 * self.scale)) ** 2) / (3.76 * self.scale)
-        return np.asarray(BAD_LOW_SHARE * low + (1 - BAD_LOW_SHARE) * anything)
+        slip = np.where(self.gain < OF_THE_SOURCE, 1.0, SLIP_SHARE)
+        return np.asarray(BAD_LOW_SHARE * low + (1 - BAD_LOW_SHARE) * anything) * slip

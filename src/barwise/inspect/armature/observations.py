@@ -28,6 +28,9 @@ UNLIKE_COILS = 0.02
 """Sound coils differ by half a percent or so; what many of them add up to, over one pair's drop [1]."""
 DIRECT_TESTS = ("drop", "shaft-drop", "resistance")
 
+BEYOND = 3.0
+"""A drop of more than this many healthy windings in series cannot be: the feed's current found no way [1]."""
+
 OFTEN = 4
 """A pair read more often than this with one feed is drawn together."""
 AGREES = 5.0
@@ -62,6 +65,8 @@ class Group:
         Readings of a pair read often that are far off the others, and the mean of those others.
     swapped : bool
         Whether the leads were the wrong way round throughout.
+    beyond : ndarray of bool, shape (K,)
+        Readings held at the most that a drop can be: the meter shows the source's voltage, not the coil's.
     """
 
     test: str
@@ -72,6 +77,7 @@ class Group:
     time: Array
     floor: Array
     speaks_for: tuple[tuple[int, ...], ...]
+    beyond: NDArray[np.bool_]
     aside: tuple[tuple[int, float], ...] = ()
     swapped: bool = False
 
@@ -120,14 +126,14 @@ def observe(winding: Winding, readings: Sequence[Reading]) -> Observations:
     for i, r in rows:
         if r.test in DIRECT_TESTS:
             fed.setdefault((DIRECT_TESTS.index(r.test), _feed_key(r)), []).append((i, r))
-    direct = [_group(DIRECT_TESTS[key[0]], fed[key]) for key in sorted(fed)]
+    direct = [_group(winding, DIRECT_TESTS[key[0]], fed[key]) for key in sorted(fed)]
     induced = [(i, r) for i, r in rows if r.test == "induced"]
     lamps = [(i, r) for i, r in rows if r.test == "ground"]
     return Observations(
         winding=winding,
         readings=tuple(readings),
         direct=tuple(_turn_round(winding, direct)),
-        induced=_group("induced", induced) if induced else None,
+        induced=_group(winding, "induced", induced) if induced else None,
         lamp=tuple((i, r.start - 1, r.state == "lit") for i, r in lamps if r.state is not None),
         ground_ohm=tuple((i, r.start - 1, r.value) for i, r in lamps if r.value is not None),
         blade=tuple((i, r.start - 1, r.state == "buzz") for i, r in rows if r.test == "blade"),
@@ -139,10 +145,11 @@ def _feed_key(reading: Reading) -> tuple[int, int, float]:
     return (0, 0, 0.0) if feed is None else (feed.into, feed.out, feed.amps)
 
 
-def _group(test: str, members: Sequence[tuple[int, Reading]]) -> Group:
+def _group(winding: Winding, test: str, members: Sequence[tuple[int, Reading]]) -> Group:
     count = len(members)
     values = [0.0 if r.value is None else r.value for _, r in members]
     value = np.abs(np.array(values)) if test == "induced" else np.array(values)
+    value, beyond = _held(winding, test, value)
     pair = [(r.start - 1, r.start - 1 if r.end is None else r.end - 1) for _, r in members]
     digit = np.array([r.resolution for _, r in members])
     group = Group(
@@ -154,8 +161,17 @@ def _group(test: str, members: Sequence[tuple[int, Reading]]) -> Group:
         time=np.linspace(-0.5, 0.5, count) if count > 1 else np.zeros(1),
         floor=_floor(test, value, digit),
         speaks_for=tuple((i,) for i, _ in members),
+        beyond=beyond,
     )
     return _drawn_together(group)
+
+
+def _held(winding: Winding, test: str, value: Array) -> tuple[Array, NDArray[np.bool_]]:
+    """Drops, those that cannot be held at the most that can, and which: the feed's current finds no way."""
+    most = BEYOND * winding.bars * float(np.median(np.abs(value)))
+    if test != "drop" or most == 0:
+        return value, np.zeros(len(value), dtype=bool)
+    return np.clip(value, -most, most), np.abs(value) > most
 
 
 def _floor(test: str, value: Array, digit: Array) -> Array:
@@ -183,6 +199,7 @@ def _drawn_together(group: Group) -> Group:
         pair=group.pair[at],
         time=np.array([row.time for row in rows]),
         floor=np.array([row.floor for row in rows]),
+        beyond=group.beyond[at],
         speaks_for=tuple(row.speaks_for for row in rows),
         aside=tuple(odd for row in rows for odd in row.aside),
     )

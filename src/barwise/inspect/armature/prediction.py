@@ -21,7 +21,7 @@ from barwise.inspect.armature.hypotheses import (
     nothing_wrong,
     severity_prior,
 )
-from barwise.inspect.armature.observations import Group, Observations
+from barwise.inspect.armature.observations import BEYOND, Group, Observations
 from barwise.machine.exciter import CoilImpedance, Exciter
 from barwise.machine.kernel import Kernel, direct_kernel, exciter_kernel
 from barwise.machine.network import direct_voltages, induced_voltages, pair_resistance
@@ -111,6 +111,8 @@ class Predictor:
             assert volts is not None
             at = volts[:, self._feed_row(group)]
             drop = at[:, start] - (at[:, end] if group.test == "drop" else 0.0)
+            if group.beyond.any():
+                drop = np.clip(drop, -BEYOND * self.seen.winding.bars, BEYOND * self.seen.winding.bars)
             parts.append(group.feed.amps * drop)
         return np.concatenate(parts, axis=1)
 

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from barwise.inspect.armature.blade import blade_log_likelihood
 from barwise.inspect.armature.hypotheses import JOINT, OPEN, Hypotheses, graded, nothing_wrong
-from barwise.inspect.armature.likelihood import Meter
+from barwise.inspect.armature.likelihood import OF_THE_SOURCE, Meter
 from barwise.inspect.armature.prediction import EXCITER_MEAN, Predictor
 
 Array = NDArray[np.float64]
@@ -160,7 +160,9 @@ def _rough_cost(predictor: Predictor, meter: Meter, shapes: Shapes) -> Array:
 
 def _capped(meter: Meter, columns: slice, shape: Array, unsure: Array, centred: list[slice]) -> Array:
     value, floor = meter.value[columns], meter.floor[columns]
-    weight = _even_weight(shape)
+    of_coils = meter.gain[columns] < OF_THE_SOURCE
+    gain = np.where(of_coils, ROUGH_GAIN, OF_THE_SOURCE)
+    weight = _even_weight(shape) * of_coils
     moved, target = _centred(shape, value, weight, centred)
     for _ in range(2):
         amplitude = (weight * target * moved).sum(axis=1) / np.maximum(
@@ -168,10 +170,10 @@ def _capped(meter: Meter, columns: slice, shape: Array, unsure: Array, centred: 
         )
         amplitude = np.maximum(amplitude, 1e-12)[:, None]
         off = (target - amplitude * moved) ** 2
-        spread = (ROUGH_GAIN * amplitude * shape) ** 2 + floor**2 + (amplitude * unsure) ** 2
+        spread = (gain * amplitude * shape) ** 2 + floor**2 + (amplitude * unsure) ** 2
         misfit = off / spread
         weight = 1 / (spread * (1 + misfit / 9))
-    own = 0.5 * np.log(spread / ((ROUGH_GAIN * value) ** 2 + floor**2))
+    own = 0.5 * np.log(spread / ((gain * value) ** 2 + floor**2))
     return np.asarray((np.minimum(0.5 * misfit, BAD_COST) + np.maximum(own, -1.0)).sum(axis=1))
 
 
@@ -190,7 +192,7 @@ def _amplitude(
     if shape.shape[1] == 0:
         return np.zeros((len(shape), 0)), np.zeros(len(shape))
     value = meter.value[columns]
-    weight = _even_weight(shape)
+    weight = _even_weight(shape) * (meter.gain[columns] < OF_THE_SOURCE)
     for gain in ROUNDS:
         look = Meter(
             value,

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from barwise.inspect.armature.blade import blade_log_likelihood
 from barwise.inspect.armature.hypotheses import (
     GROUND,
+    OPEN,
     TIE,
     Hypotheses,
     log_prior,
@@ -17,7 +18,7 @@ from barwise.inspect.armature.hypotheses import (
     paired,
     singles,
 )
-from barwise.inspect.armature.likelihood import BAD_TOUCH, GAIN_NOISE, Meter
+from barwise.inspect.armature.likelihood import BAD_TOUCH, GAIN_NOISE, OF_THE_SOURCE, Meter
 from barwise.inspect.armature.prediction import EXCITER_MEAN, STATE, Predictor
 from barwise.inspect.armature.refine import Fit, refine
 from barwise.inspect.armature.screening import FirstLook, Pool, first_look, most_likely
@@ -90,6 +91,7 @@ def search(predictor: Predictor, meter: Meter, visible: NDArray[np.bool_]) -> li
         return found
     every = singles(winding, visible, fine=False)
     found += _grow(found[0], _seeds(found[0], SEEDS), every, KEPT_PAIRS)
+    found += _grow(found[0], _cut_off(predictor), every, KEPT_PAIRS)
     if _unexplained(found):
         found += _grow(found[0], _promising(predictor, meter, pool), every, KEPT_PAIRS)
     if len(found) > 1 and _unexplained(found):
@@ -168,7 +170,8 @@ def _learned(best: Explanations, row: int) -> Meter:
             continue
         spread = float((says * off[part]).sum() / says.sum()) * gain[part][0] ** 2
         learned = (15 * GAIN_NOISE**2 + says.sum() * spread) / (15 + says.sum())
-        gain[part] = np.clip(np.sqrt(learned), 0.75 * GAIN_NOISE, 0.03)
+        known = np.clip(np.sqrt(learned), 0.75 * GAIN_NOISE, 0.03)
+        gain[part] = np.where(gain[part] < OF_THE_SOURCE, known, gain[part])
     return replace(meter, gain=gain)
 
 
@@ -211,6 +214,16 @@ def _members(several: Explanations) -> Seeds:
     alone = Hypotheses(best.kind.T[there], best.place.T[there], best.severity.T[there])
     exciter = fit.theta[row, lay.exciter : lay.exciter + STATE]
     return alone, np.tile(exciter, (len(alone), 1))
+
+
+def _cut_off(predictor: Predictor) -> Seeds:
+    """Open coils across which the feed's current found no way, as seeds on a usual exciter."""
+    winding = predictor.seen.winding
+    bars = {int(bar) + 1 for group in predictor.seen.direct for bar in group.pair[group.beyond, 0]}
+    coils = sorted({coil for bar in bars for coil in winding.coils_between(bar)})[:HIDDEN_SEEDS]
+    place = np.array(coils, dtype=np.intp).reshape(-1, 1) - 1
+    seeds = Hypotheses(np.full_like(place, OPEN), place, np.zeros(place.shape))
+    return seeds, np.tile(EXCITER_MEAN, (len(seeds), 1))
 
 
 def _promising(predictor: Predictor, meter: Meter, pool: Pool) -> Seeds:
