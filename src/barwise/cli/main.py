@@ -22,9 +22,11 @@ COMMANDS = {
     "limit": "barwise.cli.limit",
     "gauge": "barwise.cli.gauge",
     "commutator": "barwise.cli.commutator",
+    "demo": "barwise.cli.demo",
     "serve": "barwise.cli.serve",
     "people": "barwise.cli.people",
     "restore": "barwise.cli.restore",
+    "recheck": "barwise.cli.recheck",
     "manage": "barwise.cli.manage",
 }
 """Each command's function, or its group of commands, has its name and stands in this module."""

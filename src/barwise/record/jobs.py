@@ -223,6 +223,14 @@ def record_part(
     return part
 
 
+def job_numbered(number: str) -> Job:
+    """The job of this number. Raises InputError where there is none."""
+    found = Job.objects.select_related("sheet").filter(number=number.strip()).first()
+    if found is None:
+        raise InputError("job number", shown(number), "the number of a job in this record")
+    return found
+
+
 def locked(job: Job, *, closed: bool = False) -> Job:
     """The job as it stands now, its row held until the transaction ends.
 

@@ -1,0 +1,33 @@
+"""``barwise demo``: an invented shop with three jobs, in a folder of its own."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from barwise.web.data_folder import DataFolder, data_folder
+from barwise.web.started import plain_words, prepare
+
+Where = Annotated[Path | None, typer.Option("--data", help="Folder for it; else one beside the shop's own.")]
+
+
+def demo(data: Where = None) -> None:
+    """Fill an invented shop with three jobs and say how to open it; the real shop is not touched."""
+    own = data_folder()
+    folder = DataFolder(data.absolute()) if data else DataFolder(own.path.with_name(f"{own.path.name}-demo"))
+    # Set before Django is loaded: its settings are read from here.
+    os.environ["BARWISE_DATA"] = str(folder.path)
+    os.environ.pop("DATABASE_URL", None)
+    prepare(folder)
+    from barwise.record.shop import NAME, demo_shop
+
+    with plain_words(folder):
+        jobs = demo_shop()
+    typer.echo(f"{NAME}: an invented shop, nothing in it is real. It lies in {folder.path}")
+    for job in jobs:
+        waits = f", waits for {job.waits_for}" if job.waits_for else ""
+        typer.echo(f"  job {job.number}: {job.complaint} ({job.state}{waits})")
+    typer.echo(f"Open it:  BARWISE_DATA={folder.path} barwise serve")

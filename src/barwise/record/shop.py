@@ -1,0 +1,255 @@
+"""An invented shop to look at: its people, instruments and sheets, and three jobs in different states.
+
+Nothing in it is real. The armature and the commutator of the first job are those of examples/demo.
+"""
+
+from __future__ import annotations
+
+import io
+import uuid
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import timedelta
+from importlib import resources
+
+from django.db import transaction
+from django.utils import timezone
+from PIL import Image, ImageDraw
+
+from barwise.inspect.bar_walk import FED, BarWalk, usual_feed
+from barwise.inspect.checks import Limit
+from barwise.machine.feed import Feed
+from barwise.measure.units import UNITS
+from barwise.record.dispositions import decide_part
+from barwise.record.entry import Entry, Question, take_reading
+from barwise.record.habits import change_shop
+from barwise.record.instruments import Figures, add_instrument
+from barwise.record.jobs import add_customer, add_unit, close_job, open_job, record_part, wait_for
+from barwise.record.models import Job, Person, SheetVersion, Shop
+from barwise.record.photos import add_photo
+from barwise.record.refusals import RecordError
+from barwise.record.results import WALKS, current_result
+from barwise.record.route_of import RouteOfJob, route_of
+from barwise.record.sheets import store_sheet
+from barwise.route.family import Check
+from barwise.route.sheet import dump_sheet, load_sheet
+
+NAME = "Invented Electric"
+IN = UNITS["in"].factor
+_FILES = resources.files("barwise.record") / "invented"
+_USUAL = {
+    "length": 0.0003,
+    "voltage": 12.4,
+    "resistance": 0.002,
+    "current": 60.0,
+    "force": 20.0,
+    "torque": 0.5,
+}
+"""What an invented reading is, in SI, where no sheet says what is good."""
+
+
+@transaction.atomic
+def demo_shop() -> list[Job]:
+    """Fill an empty record with the invented shop.
+
+    Returns
+    -------
+    list of Job
+        On the bench with open questions; waiting for the customer; closed.
+
+    Raises
+    ------
+    RecordError
+        If there are jobs in this record already.
+    """
+    if Job.objects.exists():
+        raise RecordError(
+            "demo: found jobs in this record already, expected an empty one: name another folder"
+        )
+    person = Person.objects.create(name="Vera (invented)", role="bench")
+    Person.objects.create(name="Olaf (invented)", role="office")
+    change_shop(person, name=NAME)
+    Shop.objects.update(invented=True)
+    _instruments(person)
+    return [_on_the_bench(person), _waiting(person), _closed(person)]
+
+
+def _instruments(person: Person) -> None:
+    today = timezone.localdate()
+    last_year, soon = today - timedelta(days=350), today + timedelta(days=15)
+    outside = Figures(0.0001 * IN, 0.00004 * IN, 0.00005 * IN, last_year, soon)
+    add_instrument("M1", "micrometer 1-2 in", outside, "length", "in", person)
+    dial = Figures(0.0001 * IN, 0.00005 * IN, 0.00005 * IN, last_year, soon)
+    add_instrument("D1", "dial indicator", dial, "length", "in", person)
+    meter = Figures(0.01e-3, 0.01e-3, 0.0, last_year, last_year + timedelta(days=340))
+    add_instrument("V1", "millivoltmeter", meter, "voltage", "mV", person)
+    add_instrument("R1", "insulation tester", replace(meter, resolution_si=1e4), "resistance", "Mohm", person)
+
+
+def _on_the_bench(person: Person) -> Job:
+    """In the middle of it: the armature walked, the commutator measured, both with something open."""
+    job = _opened("DEMO-1", "demo-57-wave", "Invented Farm Machinery", "Cranks slowly when hot.", person, 3)
+    _as_good(job, ("intake", "teardown"), person)
+    for station, check in (("armature", "look"), ("armature", "insulation"), ("commutator", "look")):
+        _take_as_good(job, station, route_of(job).family.check(station, check), person)
+    for entry in _example_walk():
+        _take(job, entry, person)
+    _take(job, _entry("commutator", "diameter", "1.2421", unit="in", place_from="1", track="0.2"), person)
+    for row in _rows("profile.csv"):
+        bar, track, value = row
+        _take(
+            job,
+            _entry("commutator", _profile_check(job), value, unit="in", place_from=bar, track=track),
+            person,
+        )
+    current_result(job, "armature", "winding")
+    current_result(job, "commutator", _profile_check(job))
+    add_photo(job, _drawing(), "intake", "as-received", "Drawn, not photographed: an invented unit", person)
+    return job
+
+
+def _waiting(person: Person) -> Job:
+    """Waiting for the customer: the winding leaks to the shaft."""
+    job = _opened("DEMO-2", "demo-36-lap", "Invented Boatyard", "Dead after the bilge flooded.", person, 8)
+    _as_good(job, ("intake", "teardown"), person)
+    _take(job, _entry("armature", "insulation", "0.02", unit="Mohm"), person)
+    decide_part(job, "armature", "replace", part="armature", person=person)
+    return wait_for(job, "the customer's word on another armature", person)
+
+
+def _closed(person: Person) -> Job:
+    """Done and handed back."""
+    job = _opened(
+        "DEMO-3", "demo-23-magnet", "Invented Haulage", "Noisy, sometimes does not engage.", person, 20
+    )
+    stations = tuple(station.key for station, _ in route_of(job).stations)
+    _as_good(job, stations, person)
+    record_part(job, "brush set", "replaced", 1, "INV-23-B", "brush-gear", person=person)
+    record_part(job, "bush, drive end", "replaced", 1, "INV-23-D", "bearings", person=person)
+    return close_job(job, person)
+
+
+def _opened(tag: str, sheet: str, customer: str, complaint: str, person: Person, days_ago: int) -> Job:
+    kept = _sheet(sheet, person)
+    unit = add_unit(tag, kept.family_key, f"{tag}-000", kept.title, person, invented=True)
+    named = add_customer(customer, "invented", person, invented=True)
+    job = open_job(unit, named, kept, complaint, person, invented=True)
+    job.opened_at -= timedelta(days=days_ago)
+    job.save(update_fields=["opened_at"])
+    return job
+
+
+def _sheet(key: str, person: Person) -> SheetVersion:
+    return store_sheet(dump_sheet(load_sheet(key)), person, key)
+
+
+def _example_walk() -> Iterator[Entry]:
+    for test, start, end, value, unit, into, out, amps in _rows("readings.csv"):
+        feed = Feed(int(into), int(out), float(amps)) if amps else None
+        ends = {"place_from": start, "place_to": end}
+        yield _entry("armature", "winding", value, unit=unit, test=test, feed=feed, **ends)
+
+
+def _rows(name: str) -> Iterator[list[str]]:
+    """The rows of an invented file, without its remarks and its header."""
+    lines = (_FILES / name).read_text(encoding="utf-8").splitlines()
+    written = [line for line in lines if line and not line.startswith("#")]
+    return (line.split(",") for line in written[1:])
+
+
+def _profile_check(job: Job) -> str:
+    station = route_of(job).family.station("commutator")
+    return next(check.key for check in station.checks if check.entry == "profile-walk")
+
+
+def _as_good(job: Job, stations: tuple[str, ...], person: Person) -> None:
+    """Take every check of some stations as a good part would read."""
+    for station, checks in route_of(job).stations:
+        if station.key in stations:
+            for check in checks:
+                _take_as_good(job, station.key, check, person)
+
+
+def _take_as_good(job: Job, station: str, check: Check, person: Person) -> None:
+    route = route_of(job)
+    if check.entry == "photo" or check.entry == "profile-walk":
+        return
+    if check.entry == "bar-walk":
+        for entry in _good_walk(route, station, check):
+            _take(job, entry, person)
+        current_result(job, station, check.key)
+        return
+    places = check.place_names(route.facts.facts) or ("",)
+    for place in places:
+        for _ in range(check.readings):
+            text = _good_answer(check, route.limit(check))
+            _take(job, _entry(station, check.key, text, unit=_unit(check), place_from=place), person)
+    if check.entry in WALKS or check.leans_on:
+        current_result(job, station, check.key)
+
+
+def _good_walk(route: RouteOfJob, station: str, check: Check) -> Iterator[Entry]:
+    """A sound armature's drops: the healthy pattern at a coil of 0.36 milliohm."""
+    if route.winding is None:
+        return
+    feed = usual_feed(route.winding)
+    walk = BarWalk(route.winding, FED[0], feed)
+    pattern = walk.healthy_pattern
+    for number, (start, end) in enumerate(walk.places):
+        volts = 0.0 if pattern is None else float(pattern[number]) * 0.36e-3
+        ends = {"place_from": str(start), "place_to": str(end)}
+        yield _entry(station, check.key, f"{volts * 1e3:.2f}", unit="mV", test="drop", feed=feed, **ends)
+
+
+def _good_answer(check: Check, limit: Limit | None) -> str:
+    if check.entry == "number":
+        value = _good_value(check, limit) / UNITS[_unit(check)].factor
+        return f"{value:.4f}" if check.quantity == "length" else f"{value:.4g}"
+    if check.entry == "yes-no":
+        return "yes" if not check.answers else check.answers[0].say
+    if check.answers:
+        good = [one.say for one in check.answers if one.means in ("accept", "note")]
+        return (good or [check.answers[0].say])[0]
+    return "invented: nothing to remark"
+
+
+def _good_value(check: Check, limit: Limit | None) -> float:
+    """In SI: the target, as new, or well within what is allowed."""
+    if limit is None:
+        return _USUAL.get(check.quantity, 1.0)
+    if limit.scale is not None:
+        new, *_, worn = sorted(limit.scale.points, key=lambda point: point.percent)
+        return new.size_m + 0.1 * (worn.size_m - new.size_m)
+    lower = None if limit.allowed is None else limit.allowed.lower
+    upper = None if limit.allowed is None else limit.allowed.upper
+    if limit.target is not None:
+        return limit.target
+    if lower is not None and upper is not None:
+        return (lower + upper) / 2
+    return 2 * lower if lower is not None else 0.4 * (upper or 1.0)
+
+
+def _unit(check: Check) -> str:
+    return check.unit if check.entry == "number" else ""
+
+
+def _entry(station: str, check: str, text: str, **more: object) -> Entry:
+    return Entry(uuid.uuid4(), station, check, text, confirmed=True, **more)  # type: ignore[arg-type]
+
+
+def _take(job: Job, entry: Entry, person: Person) -> None:
+    answer = take_reading(job, entry, person)
+    if isinstance(answer, Question):
+        raise RecordError(f"demo: {answer.ask}")
+
+
+def _drawing() -> bytes:
+    """A drawn armature, seen from its end: nothing was photographed."""
+    drawn = Image.new("RGB", (640, 480), "white")
+    pen = ImageDraw.Draw(drawn)
+    pen.ellipse((140, 60, 500, 420), outline="black", width=6)
+    pen.ellipse((230, 150, 410, 330), outline="black", width=4)
+    pen.ellipse((295, 215, 345, 265), fill="black")
+    written = io.BytesIO()
+    drawn.save(written, "PNG")
+    return written.getvalue()
