@@ -100,15 +100,17 @@ def count_case(task: tuple[Case, dict[str, Outcome]]) -> Counted:
     return Counted(case["solver"], kinds_of(case), outcomes, stated, intervals, spent)
 
 
-def figures(counted: Sequence[Counted], trials: Sequence[smallest_fault.Trial]) -> dict[str, Any]:
-    """Everything that is quoted, as plain values."""
+def figures(
+    counted: Sequence[Counted], trials: Sequence[smallest_fault.Trial], seed: int | None = SEED
+) -> dict[str, Any]:
+    """Everything that is quoted, as plain values; no seed is known of a set made before."""
     solvers = ("dense", "ngspice")
     return {
         "set": {
             "armatures": len(counted),
             **{f"by_{s}": sum(c.solver == s for c in counted) for s in solvers},
             "shown_to_the_oracle": sum(any("oracle" in o for o in c.outcomes.values()) for c in counted),
-            "seed": SEED,
+            "seed": seed,
         },
         "tests": {name: _column(counted, name) for name in COLUMNS},
         "by_solver": {
@@ -173,6 +175,8 @@ def options(parser: argparse.ArgumentParser) -> None:
     """Options of the command."""
     parser.add_argument("--count", type=int, default=2000, help="armatures made")
     parser.add_argument("--spice", type=int, default=None, help="of these by ngspice; a quarter")
+    parser.add_argument("--seed", type=int, default=SEED, help="another set, not shown to the oracle")
+    parser.add_argument("--name", default="accuracy", help="the figures are kept as armature-NAME.json")
     parser.add_argument("--cases", type=Path, help="a set made before; the oracle is not asked")
     parser.add_argument("--oracle", type=int, default=600, help="the first so many are shown to the oracle")
     parser.add_argument("--smallest", type=int, default=60, help="sound armatures given smallest faults")
@@ -182,23 +186,26 @@ def options(parser: argparse.ArgumentParser) -> None:
 def run(chosen: argparse.Namespace) -> dict[str, Any]:
     """Count, write the figures, and return them."""
     spice = chosen.count // 4 if chosen.spice is None else chosen.spice
-    cases = read_set(chosen.cases) if chosen.cases else made_set(chosen.count, spice)
-    # the oracle must know how a case was made, so only the set's own are shown to it
-    asked = asked_oracle([] if chosen.cases else cases[: chosen.oracle])
+    cases = read_set(chosen.cases) if chosen.cases else made_set(chosen.count, spice, chosen.seed)
+    # the oracle must know how a case was made, so only those of the usual set are shown to it
+    usual = chosen.cases is None and chosen.seed == SEED
+    asked = asked_oracle(cases[: chosen.oracle] if usual else [])
     asked += [{}] * (len(cases) - len(asked))
     counted = []
     for number, one in enumerate(spread(count_case, list(zip(cases, asked, strict=True))), start=1):
         counted.append(one)
         if number % 100 == 0:
             print(f"{number} of {len(cases)} armatures counted", flush=True)
-    return keep(counted, smallest_fault.trials(cases, chosen.smallest), chosen.out)
-
-
-def keep(counted: Sequence[Counted], trials: Sequence[smallest_fault.Trial], out: Path) -> dict[str, Any]:
-    """Write the figures and the reliability diagram."""
-    found = figures(counted, trials)
-    out.mkdir(parents=True, exist_ok=True)
-    (out / "armature-accuracy.json").write_text(json.dumps(found, indent=1) + "\n")
-    picture = reliability_picture({n: found["tests"][n]["calibration"]["named"] for n in COLUMNS})
-    (out / "armature-reliability.svg").write_text(picture)
+    seed = None if chosen.cases else chosen.seed
+    found = figures(counted, smallest_fault.trials(cases, chosen.smallest), seed)
+    keep(found, chosen.out, chosen.name)
     return found
+
+
+def keep(found: dict[str, Any], out: Path, name: str) -> None:
+    """Write the figures, and the reliability diagram of those that the documents show."""
+    out.mkdir(parents=True, exist_ok=True)
+    (out / f"armature-{name}.json").write_text(json.dumps(found, indent=1) + "\n")
+    if name == "accuracy":
+        picture = reliability_picture({n: found["tests"][n]["calibration"]["named"] for n in COLUMNS})
+        (out / "armature-reliability.svg").write_text(picture)

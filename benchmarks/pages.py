@@ -66,7 +66,7 @@ def kept_figures() -> dict[str, Figures]:
     """Figures of the last runs, by benchmark."""
     return {
         name: json.loads((FIGURES / f"armature-{name}.json").read_text(encoding="utf-8"))
-        for name in ("accuracy", "speed")
+        for name in ("accuracy", "fresh", "speed")
         if (FIGURES / f"armature-{name}.json").exists()
     }
 
