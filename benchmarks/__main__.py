@@ -4,7 +4,14 @@ from __future__ import annotations
 
 import argparse
 
-from benchmarks import armature_accuracy, armature_speed, commutator_accuracy, pages
+from benchmarks import (
+    armature_accuracy,
+    armature_speed,
+    commutator_accuracy,
+    commutator_speed,
+    cut_demo,
+    pages,
+)
 
 
 def main() -> None:
@@ -15,6 +22,7 @@ def main() -> None:
     armature_speed.options(named.add_parser("speed", help="how fast the engine is on this machine"))
     armature_accuracy.options(named.add_parser("accuracy", help="how often the diagnosis is right"))
     commutator_accuracy.options(named.add_parser("commutators", help="how near the clean-up diameter is"))
+    commutator_speed.options(named.add_parser("cut-speed", help="how fast the cut plan is"))
     named.add_parser("pages", help="write the kept figures into the documents")
     chosen = parser.parse_args()
     if chosen.name in (None, "speed"):
@@ -29,8 +37,12 @@ def main() -> None:
         print("Commutators: a few minutes")
         cuts = commutator_accuracy.run(chosen if chosen.name else parser.parse_args(["commutators"]))
         print(commutator_accuracy.table(cuts))
+    if chosen.name in (None, "cut-speed"):
+        times = commutator_speed.run(chosen if chosen.name else parser.parse_args(["cut-speed"]))
+        print(commutator_speed.lines(times))
     if chosen.name in (None, "pages"):
         pages.write()
+        cut_demo.write()
 
 
 if __name__ == "__main__":

@@ -78,6 +78,26 @@ def judge(name: str, number: int) -> Outcome:
     _, wear, tracks = SETS[name]
     case: Any = make(SEED + number, wear, tracks)
     truth = case["truth"]["cleanup_diameter"]
+    readings, micrometer = case["readings"], case["micrometer"]
+    given = taken(case)
+    began = time.process_time()
+    plan = plan_cut(*given)
+    spent = time.process_time() - began
+    lowest = min(r["value"] for r in readings)
+    found = plan.cleanup
+    return Outcome(
+        resolution=case["indicator_resolution"],
+        error=(found.value_m / INCH - truth) / THOU,
+        low=(found.low_m / INCH - truth) / THOU,
+        high=(found.high_m / INCH - truth) / THOU,
+        shortcut=(micrometer["diameter"] + 2 * lowest - truth) / THOU,
+        split=(_split(case) - truth) / THOU,
+        seconds=spent,
+    )
+
+
+def taken(case: Any) -> tuple[Profile, tuple[Micrometer, ...], tuple[float, float], Sheet]:
+    """A made case as `plan_cut` takes it."""
     readings, micrometer, spec = case["readings"], case["micrometer"], case["spec"]
     profile = Profile(
         case["bars"],
@@ -93,20 +113,8 @@ def judge(name: str, number: int) -> Outcome:
         micrometer["resolution"] * INCH,
     )
     sheet = Sheet(WearScale((WearPoint(0, spec["new"] * INCH), WearPoint(100, spec["discard"] * INCH))))
-    began = time.process_time()
-    plan = plan_cut(profile, (measured,), tuple(spec["brush_band"]), sheet)
-    spent = time.process_time() - began
-    lowest = min(r["value"] for r in readings)
-    found = plan.cleanup
-    return Outcome(
-        resolution=case["indicator_resolution"],
-        error=(found.value_m / INCH - truth) / THOU,
-        low=(found.low_m / INCH - truth) / THOU,
-        high=(found.high_m / INCH - truth) / THOU,
-        shortcut=(micrometer["diameter"] + 2 * lowest - truth) / THOU,
-        split=(_split(case) - truth) / THOU,
-        seconds=spent,
-    )
+    low, high = spec["brush_band"]
+    return profile, (measured,), (low, high), sheet
 
 
 def _split(case: Any) -> float:
@@ -162,7 +170,7 @@ def table(figures: Mapping[str, Mapping[str, float]]) -> str:
 
 
 def options(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--count", type=int, default=300, help="commutators in each set")
+    parser.add_argument("--count", type=int, default=400, help="commutators in each set")
     parser.add_argument("--workers", type=int, default=2)
     parser.add_argument("--sets", default=",".join(SETS), help="which sets, parted by commas")
 

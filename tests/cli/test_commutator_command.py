@@ -237,7 +237,7 @@ BAD_USE = {
         [str(SHEET), str(PROFILE), "--cut-to", "1.237", "--untouched", "99"],
         "bars from 1 to 57",
     ),
-    "cut in mm": ([str(SHEET), str(PROFILE), "--cut-to", "31.4"], "not above the 1.2421 in"),
+    "cut in mm": ([str(SHEET), str(PROFILE), "--cut-to", "31.4"], "near or below the 1.2421 in"),
     "no folder": ([str(SHEET), str(PROFILE), "--picture", "/none/x.svg"], "cannot be written"),
 }
 

@@ -79,6 +79,13 @@ def test_percent_worn_of_a_published_commutator() -> None:
     assert scale.percent(1.646 * INCH) > 100
 
 
+def test_percent_worn_of_a_published_brush() -> None:
+    """TM 5-6115-545-34, table 1-2: brush 0.7500 in long when new, worn out at 0.3750 in."""
+    scale = WearScale((WearPoint(0, 0.750 * INCH), WearPoint(100, 0.375 * INCH)))
+    assert scale.percent(0.500 * INCH) == pytest.approx(66.667, abs=5e-4)
+    assert scale.percent(0.375 * INCH) == pytest.approx(100)
+
+
 @pytest.mark.parametrize(
     ("feet", "inches", "rpm"), [(200, 2.8, 272.84), (600, 2.8, 818.51), (100, 1.66, 230.10)]
 )

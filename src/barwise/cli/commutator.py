@@ -12,6 +12,7 @@ from barwise.errors import InputError, MeasurementError
 if TYPE_CHECKING:
     from barwise.files.commutator_file import CommutatorFile
     from barwise.inspect.commutator.plan import CutPlan
+    from barwise.inspect.commutator.profile import Profile
     from barwise.inspect.commutator.update import AfterPass
 
 
@@ -35,8 +36,9 @@ def commutator(
     from barwise.files.commutator_file import load_commutator
 
     known = load_commutator(commutator_file)
-    found = _after_pass(known, cut_to, untouched)
-    plan = _plan(known, profile_file, found)
+    profile, said = _walk(known, profile_file)
+    found = _after_pass(known, profile, cut_to, untouched)
+    plan = _plan(known, profile, found, said, profile_file)
     if picture is not None:
         _draw(known, plan, picture)
     if json:
@@ -50,13 +52,23 @@ def commutator(
     typer.echo(typer.style(verdict, bold=True) + line_end + rest, nl=False)
 
 
-def _plan(known: CommutatorFile, profile_file: Path, found: AfterPass | None) -> CutPlan:
+def _walk(known: CommutatorFile, profile_file: Path) -> tuple[Profile, tuple[str, ...]]:
+    from barwise.files.profile_file import load_profile
+
+    return load_profile(profile_file, known)
+
+
+def _plan(
+    known: CommutatorFile,
+    profile: Profile,
+    found: AfterPass | None,
+    said: tuple[str, ...],
+    profile_file: Path,
+) -> CutPlan:
     from dataclasses import replace
 
-    from barwise.files.profile_file import load_profile
     from barwise.inspect.commutator.plan import plan_cut
 
-    profile, said = load_profile(profile_file, known)
     try:
         plan = plan_cut(profile, known.micrometers, known.brush_band, known.sheet, known.setup, found)
     except MeasurementError as error:
@@ -64,7 +76,10 @@ def _plan(known: CommutatorFile, profile_file: Path, found: AfterPass | None) ->
     return replace(plan, notes=(*said, *plan.notes))
 
 
-def _after_pass(known: CommutatorFile, cut_to: float | None, untouched: str | None) -> AfterPass | None:
+def _after_pass(
+    known: CommutatorFile, profile: Profile, cut_to: float | None, untouched: str | None
+) -> AfterPass | None:
+    """What was found after a pass; it leaves at most what the highest place was, by the walk."""
     from barwise.inspect.commutator.update import AfterPass
     from barwise.measure.units import UNITS
 
@@ -76,9 +91,10 @@ def _after_pass(known: CommutatorFile, cut_to: float | None, untouched: str | No
         return None
     first = known.micrometers[0]
     factor = UNITS[known.unit].factor
-    if not 0.6 * first.diameter_m < cut_to * factor <= first.diameter_m * 1.01:
+    rises = float(profile.value_m.max() - profile.value_m.min()) + first.resolution_m
+    if not 0.6 * first.diameter_m < cut_to * factor <= first.diameter_m + 2 * rises:
         before = f"{first.diameter_m / factor:.5g} {known.unit}"
-        raise InputError("--cut-to", f"{cut_to:g}", f"a diameter, not above the {before} before the cut")
+        raise InputError("--cut-to", f"{cut_to:g}", f"a diameter near or below the {before} before the cut")
     return AfterPass(cut_to * factor, first.resolution_m, _bars(untouched, known.bars))
 
 

@@ -51,10 +51,13 @@ def _wear(plan: CutPlan, unit: ShopUnit) -> Iterator[str]:
     worth, scale = plan.worth, plan.sheet.scale
     low, high = sorted(scale.percent(end) for end in (plan.cleanup.low_m, plan.cleanup.high_m))
     yield f"  now            {unit.size(plan.diameter_m.value_m)}   {worth.now.percent:.1f} % worn"
-    yield f"  cleans up at   {unit.size(plan.cleanup.value_m)}   {worth.after.percent:.1f} % worn"
-    yield f"    95 % sure    {unit.between(plan.cleanup)}, {low:.1f} to {high:.1f} %"
-    stays = probability_in_words(worth.above_discard)
-    yield f"  discard        {unit.size(plan.sheet.discard_m)}   chance to stay above it: {stays}"
+    stays = ""
+    if plan.sheet.may_turn:
+        label = "cleans up at" if plan.passes or plan.after_pass else "if cut"
+        yield f"  {label:<12}   {unit.size(plan.cleanup.value_m)}   {worth.after.percent:.1f} % worn"
+        yield f"    95 % sure    {unit.between(plan.cleanup)}, {low:.1f} to {high:.1f} %"
+        stays = f"   chance to stay above it: {probability_in_words(worth.above_discard)}"
+    yield f"  discard        {unit.size(plan.sheet.discard_m)}{stays}"
     if worth.now.extrapolated:
         yield from wrapped(f"The wear is extrapolated: {worth.now.extrapolated}.", "  ")
     if worth.lasts is not None:

@@ -50,7 +50,7 @@ def why(plan: CutPlan, unit: ShopUnit) -> str:
     chance = probability_in_words(worth.above_discard)
     return {
         "below-discard": f"measured {now} is below discard, {discard}",
-        "dead-indicator": f"all {len(plan.profile.value_m)} readings are the same, a dead indicator?",
+        "dead-indicator": f"all {len(plan.profile.value_m)} readings are the same: dead indicator",
         "within-limits": f"the band is even within {uneven}, the limit is {limit}: a cut gains nothing",
         "too-close-to-limit": f"the band is uneven by about {uneven}, too close to the limit, {limit}"
         if sheet.may_turn

@@ -123,7 +123,7 @@ def _thimble(root: ET.Element, shown: ScaleReading, edge: float) -> None:
         svg.line(thimble, edge, y, edge + (34 if numbered else 22), y)
         if numbered:
             svg.text(thimble, edge + 40, y + 4.5, str(line))
-    svg.line(thimble, edge, INDEX_Y, edge + 66, INDEX_Y, stroke=svg.MARK, stroke_dasharray="4 3")
+    svg.line(thimble, edge, INDEX_Y, edge + 34, INDEX_Y, stroke=svg.MARK, stroke_dasharray="4 3")
     words = f"line {shown.thimble}" + (f" and {shown.vernier}/10" if shown.vernier else "")
     svg.text(thimble, edge + 72, INDEX_Y + 4.5, words, fill=svg.MARK)
 

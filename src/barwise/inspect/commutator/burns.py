@@ -24,7 +24,7 @@ from barwise.inspect.commutator.pattern import Array, Rng, hollow
 Bools = NDArray[np.bool_]
 Ints = NDArray[np.intp]
 
-SOUND_PARTICLES, BURN_PARTICLES = 120, 320
+SOUND_PARTICLES, BURN_PARTICLES = 120, 240
 SHAPES = 1000
 """Hollows tried on every bar; the particles are drawn from those that fit."""
 KEENNESS = 0.7

@@ -121,21 +121,24 @@ def _check(angle_rad: Array, radius_m: Array) -> None:
 def _solve(kind: Kind, cosine: Array, sine: Array, height: Array) -> tuple[float, float, float]:
     one = np.ones(len(height))
     outward = np.column_stack([cosine, sine, one])
+    x, y, radius = np.linalg.lstsq(outward, height, rcond=None)[0]
     if kind == "least-squares":
-        x, y, radius = np.linalg.lstsq(outward, height, rcond=None)[0]
         return float(x), float(y), float(radius)
+    # the points farthest off the least-squares circle are mostly among those that settle the others
+    off = height - outward @ np.array([x, y, radius])
+    top, bottom = int(off.argmax()), int(off.argmin())
     if kind == "minimum-circumscribed":
-        x, y, radius = _least(np.array([0.0, 0, 1]), outward, height, [0])
+        x, y, radius = _least(np.array([0.0, 0, 1]), outward, height, [top])
         return float(x), float(y), float(radius)
     if kind == "maximum-inscribed":
-        x, y, radius = _least(np.array([0.0, 0, -1]), -outward, -height, [0])
+        x, y, radius = _least(np.array([0.0, 0, -1]), -outward, -height, [bottom])
         return float(x), float(y), float(radius)
     none = np.zeros(len(height))
     outer = np.column_stack([cosine, sine, one, none])
     inner = np.column_stack([-cosine, -sine, none, -one])
     both = np.concatenate([outer, inner])
     x, y, high, low = _least(
-        np.array([0.0, 0, 1, -1]), both, np.concatenate([height, -height]), [0, len(height)]
+        np.array([0.0, 0, 1, -1]), both, np.concatenate([height, -height]), [top, len(height) + bottom]
     )
     return float(x), float(y), float(high + low) / 2
 
@@ -150,17 +153,18 @@ def _least(cost: Array, rows: Array, least: Array, start: list[int]) -> Array:
     share = cost - rows[start].sum(axis=0)
     basis = [*start, first + (share[0] < 0), first + 2 + (share[1] < 0)]
     for turn in range(MOST_EXCHANGES):
-        corner = rows[basis]
-        x = np.linalg.solve(corner, least[basis])
+        # a few unknowns: one inverse gives the corner, its multipliers and the pull of the row that enters
+        inverse = np.linalg.inv(rows[basis])
+        x = inverse @ least[basis]
         short = least - rows @ x
         short[basis] = 0.0
         wrong = np.flatnonzero(short > 1e-13 * (1 + np.abs(x).max()))
         if not len(wrong):
-            return np.asarray(x)
+            return np.asarray(np.linalg.solve(rows[basis], least[basis]))
         # the first one wrong after many turns, so that equal points cannot go round in circles
         enters = int(wrong[0] if turn > 200 else short.argmax())
-        multiplier = np.linalg.solve(corner.T, cost)
-        pull = np.linalg.solve(corner.T, rows[enters])
+        multiplier = cost @ inverse
+        pull = rows[enters] @ inverse
         ratio = np.where(pull > 1e-12, np.maximum(multiplier, 0) / np.where(pull > 1e-12, pull, 1), np.inf)
         if not np.isfinite(ratio.min()):
             break

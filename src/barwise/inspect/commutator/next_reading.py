@@ -11,11 +11,13 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
+from numpy.typing import NDArray
 
 from barwise.inspect.commutator.levels import usual_noise
 from barwise.inspect.commutator.pattern import Array
 from barwise.inspect.commutator.surface import Surface
 
+Ints = NDArray[np.intp]
 Instrument = Literal["indicator", "micrometer"]
 INDICATOR: Instrument = "indicator"
 MICROMETER: Instrument = "micrometer"
@@ -54,29 +56,31 @@ def best_extra_reading(
     best: ExtraReading | None = None
     noise = usual_noise(resolution_m)
     coarse = usual_noise(micrometer_resolution_m)
+    at = np.linspace(0, len(surface.along) - 1, PLACES).astype(np.intp)
     for bar in np.argsort(counts)[::-1][:LOWEST_BARS]:
-        for at in np.linspace(0, len(surface.along) - 1, PLACES).astype(int):
-            place = float(surface.along[at])
-            height = _height(surface, int(bar), int(at))
-            radius = height + surface.zero_radius_m
-            for instrument, shared in (
-                (INDICATOR, _shared(height, cleanup, noise)),
-                (MICROMETER, _shared(2 * radius, cleanup, coarse)),
-            ):
-                narrows = float(1 - np.sqrt(1 - shared))
-                if narrows > (best.narrows if best else WORTH_TAKING):
-                    best = ExtraReading(instrument, int(bar) + 1, place, narrows)
+        height = _height(surface, int(bar), at)
+        radius = height + surface.zero_radius_m[:, None]
+        for instrument, shared in (
+            (INDICATOR, _shared(height, cleanup, noise)),
+            (MICROMETER, _shared(2 * radius, cleanup, coarse)),
+        ):
+            place = int(shared.argmax())
+            narrows = float(1 - np.sqrt(1 - shared[place]))
+            if narrows > (best.narrows if best else WORTH_TAKING):
+                best = ExtraReading(instrument, int(bar) + 1, float(surface.along[at[place]]), narrows)
     return best
 
 
-def _height(surface: Surface, bar: int, at: int) -> Array:
+def _height(surface: Surface, bar: int, at: Ints) -> Array:
+    """Height of a bar at some of the places along it, shape (S, len(at)) [m]."""
     every = np.arange(surface.draws)
-    dug = surface.bars.hollow_m(every, bar, surface.along[at : at + 1])[:, 0]
-    return np.asarray(surface.bars.height_m[:, bar] + surface.along_m[:, at] - dug)
+    dug = surface.bars.hollow_m(every, bar, surface.along[at])
+    return np.asarray(surface.bars.height_m[:, [bar]] + surface.along_m[:, at] - dug)
 
 
-def _shared(seen: Array, cleanup: Array, noise: float) -> float:
-    """Square of the correlation, the reading's noise counted."""
-    together = float(np.mean((seen - seen.mean()) * (cleanup - cleanup.mean())))
-    total = (float(seen.var()) + noise**2) * float(cleanup.var())
-    return min(together**2 / total, 1.0) if total > 0 else 0.0
+def _shared(seen: Array, cleanup: Array, noise: float) -> Array:
+    """Square of the correlation at each place, the reading's noise counted, shape (len(at),)."""
+    away = cleanup - cleanup.mean()
+    together = away @ (seen - seen.mean(axis=0)) / len(away)
+    total = (seen.var(axis=0) + noise**2) * cleanup.var()
+    return np.asarray(np.minimum(together**2 / np.where(total > 0, total, np.inf), 1.0))

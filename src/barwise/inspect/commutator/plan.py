@@ -164,7 +164,7 @@ def plan_cut(
         dead=profile.dead,
     )
     turns = sheet.may_turn and not profile.dead and worth.verdict in ("cut", "undecided")
-    asks = _stage(after_pass) != "clean" and not profile.dead
+    asks = turns and _stage(after_pass) != "clean"
     fine = micrometers[0].resolution_m
     along = surface.along_m.mean(axis=0)
     return CutPlan(

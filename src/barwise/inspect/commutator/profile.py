@@ -152,7 +152,8 @@ def remarks(profile: Profile, band: tuple[float, float]) -> tuple[str, ...]:
     outside = [t for t in profile.tracks if not band[0] <= t <= band[1]]
     if outside:
         tracks = " and ".join(f"{t:g}" for t in outside)
-        said.append(f"Track {tracks} lies outside the brush band: used for the shape, need not clean up.")
+        lie = f"Track {tracks} lies" if len(outside) == 1 else f"Tracks {tracks} lie"
+        said.append(f"{lie} outside the brush band: used for the shape, need not clean up.")
     if len(profile.tracks) == 1:
         said.append("One track only: what lies beside it is a guess, so the interval is wide.")
     said += _missing(profile)
