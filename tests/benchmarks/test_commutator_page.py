@@ -41,7 +41,8 @@ def test_the_readme_shows_what_the_command_prints(monkeypatch: pytest.MonkeyPatc
     shown, printed = (
         re.search(r"<!-- cut demo -->.*?<!-- end", text, re.DOTALL) for text in (page, cut_demo.filled(page))
     )
-    assert shown and printed
+    assert shown
+    assert printed
     words = [re.sub(r"\d+(\.\d+)?", "#", found[0]) for found in (shown, printed)]
     assert words[0] == words[1], "run `python -m benchmarks pages`"
     numbers = [[float(one) for one in re.findall(r"\d+(?:\.\d+)?", found[0])] for found in (shown, printed)]
