@@ -16,7 +16,7 @@ from barwise.inspect.checks import Json, Outcome, Taken
 from barwise.inspect.checks.wording import number
 from barwise.report import svg
 
-WIDTH, LEFT, RIGHT = 720.0, 24.0, 24.0
+WIDTH, LEFT, RIGHT = 480.0, 18.0, 18.0
 HEAD, LANE, FOOT = 34.0, 78.0, 34.0
 BAND = 2.0
 """Standard uncertainties to each side: about 95 % of what a normal distribution allows."""

@@ -6,11 +6,24 @@ from django.urls import path
 
 from barwise.web.access import needs
 from barwise.web.api import api
-from barwise.web.roles import SEE
-from barwise.web.views import errors, health, home, sign_in, who
+from barwise.web.roles import OFFICE, SEE
+from barwise.web.views import errors, health, intake, job, jobs, photos, sign_in, station, who
 
 urlpatterns = [
-    path("", home.home, name="home"),
+    path("", jobs.jobs, name="home"),
+    path("jobs/new", intake.intake, name="intake"),
+    path("jobs/<int:job_id>", job.job, name="job"),
+    path("jobs/<int:job_id>/wait", job.wait, name="job-wait"),
+    path("jobs/<int:job_id>/sheet", job.sheet, name="job-sheet"),
+    path("jobs/<int:job_id>/close", job.close, name="job-close"),
+    path("jobs/<int:job_id>/reopen", needs(OFFICE)(job.reopen), name="job-reopen"),
+    path("jobs/<int:job_id>/<slug:station_key>", station.station, name="station"),
+    path("jobs/<int:job_id>/<slug:station_key>/decide", station.decide, name="decide"),
+    path("jobs/<int:job_id>/<slug:station_key>/part", station.part, name="part"),
+    path("jobs/<int:job_id>/<slug:station_key>/photo", photos.add, name="photo-add"),
+    path("jobs/<int:job_id>/<slug:station_key>/<slug:check_key>/take", station.take, name="take"),
+    path("jobs/<int:job_id>/<slug:station_key>/<slug:check_key>/strike", station.strike, name="strike"),
+    path("photos/<uuid:key>", photos.show, name="photo"),
     path("sign-in", sign_in.SignIn.as_view(), name="sign-in"),
     path("sign-out", needs(SEE)(sign_in.SignOut.as_view()), name="sign-out"),
     path("password", needs(SEE)(sign_in.ChangePassword.as_view()), name="password"),

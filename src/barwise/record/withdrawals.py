@@ -1,0 +1,87 @@
+"""Readings that no longer count, each with its reason: struck out, or measured anew after work on a part."""
+
+from __future__ import annotations
+
+from uuid import NAMESPACE_OID, UUID, uuid5
+
+from django.db import transaction
+
+from barwise.errors import InputError
+from barwise.record.changes import log
+from barwise.record.entry import Entry, Question, Stored, strike, take_reading
+from barwise.record.in_force import in_force
+from barwise.record.models import Job, Person, Reading
+
+
+class _AskFirst(Exception):
+    """Something is to be asked first: nothing is withdrawn."""
+
+    def __init__(self, question: Question) -> None:
+        self.question = question
+
+
+@transaction.atomic
+def withdraw(job: Job, wrong: UUID, key: UUID, reason: str, person: Person | None = None) -> Stored:
+    """Strike a reading out for a reason; it stays in the record.
+
+    Raises
+    ------
+    InputError
+        If no reason is given.
+    RecordError
+        As `strike`.
+    """
+    reason = _said(reason)
+    struck = strike(job, wrong, key, person)
+    if struck.new:
+        old = struck.reading.supersedes
+        what = "" if old is None else f"#{old.seq} ({old.entered} {old.unit}".rstrip() + ")"
+        log("reading withdrawn", f"Job {job.number}: reading {what}: {reason}", person, job)
+    return struck
+
+
+def take_anew(job: Job, entry: Entry, reason: str, person: Person | None = None) -> Stored | Question:
+    """Take a reading that counts alone from now on at its place.
+
+    The readings in force at this check and place are withdrawn in the same transaction. Sent twice, it is
+    done once.
+
+    Raises
+    ------
+    InputError
+        If no reason is given, or the reading cannot be taken as typed.
+    RecordError
+        As `take_reading`.
+    """
+    try:
+        return _take_anew(job, entry, _said(reason), person)
+    except _AskFirst as found:
+        return found.question
+
+
+def latest_withdrawn(job: Job, station: str, check: str, most: int = 20) -> list[Reading]:
+    """Readings of a check that no longer count, the newest first, each with the row that took its place."""
+    gone = Reading.objects.filter(job=job, station_key=station, check_key=check, struck=False)
+    followed = gone.filter(superseded_by__isnull=False)
+    return list(followed.select_related("superseded_by__person", "person").order_by("-seq")[:most])
+
+
+@transaction.atomic
+def _take_anew(job: Job, entry: Entry, reason: str, person: Person | None) -> Stored | Question:
+    if Reading.objects.filter(key=entry.key).exists():
+        return take_reading(job, entry, person)
+    before = in_force(job, entry.station, entry.check)
+    for reading in before.filter(place_from=entry.place_from.strip()) if entry.place_from else before:
+        # A key that follows from both readings: the same form sent twice withdraws once.
+        withdraw(job, reading.key, uuid5(NAMESPACE_OID, f"{entry.key} {reading.key}"), reason, person)
+    answer = take_reading(job, entry, person)
+    if isinstance(answer, Question):
+        raise _AskFirst(answer)
+    return answer
+
+
+def _said(reason: str) -> str:
+    reason = " ".join(reason.split())
+    if not reason:
+        raise InputError("reason", "nothing", "a few words why, such as new bush, or read on the wrong bar")
+    return reason[:200]

@@ -1,0 +1,291 @@
+"""What a station's page shows: one check in front with its form and its decision, the others as a list."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from django.http import HttpRequest
+
+from barwise.errors import BarwiseError, InputError
+from barwise.inspect.checks import Limit, Outcome
+from barwise.inspect.checks.wording import allowed, whence
+from barwise.measure.units import names_of
+from barwise.record.dispositions import CHOICES, dispositions, proposal
+from barwise.record.entry import Question
+from barwise.record.in_force import in_force, taken
+from barwise.record.instruments import due, in_use
+from barwise.record.models import Disposition, Job, Part, Photo, Reading, Shop
+from barwise.record.overview import is_open
+from barwise.record.results import WALKS, as_outcome, is_light, live_outcome, newest_result
+from barwise.record.route_of import route_of
+from barwise.record.standing import CheckStand, job_stand
+from barwise.record.withdrawals import latest_withdrawn
+from barwise.report.limit_line import draw, limit_line_of
+from barwise.route.family import Check, Family, Station
+from barwise.web.entry_form import EntryForm, last_used
+
+YES_NO = ("yes", "no")
+FIELDS = {"from": "place", "reason": "reason", "track": "track", "instrument": "instrument"}
+"""Fields of the form by what a refusal calls them; whatever else is refused stands beside the value."""
+
+
+@dataclass(frozen=True)
+class Heard:
+    """What came of a form that was sent: taken, asked about, or refused with what was typed."""
+
+    form: EntryForm | None = None
+    taken: Reading | None = None
+    question: Question | None = None
+    wrong: BarwiseError | None = None
+
+    @property
+    def field(self) -> str:
+        """The field a refusal is about."""
+        return FIELDS.get(self.wrong.where, "value") if isinstance(self.wrong, InputError) else "form"
+
+
+@dataclass(frozen=True)
+class Place:
+    """One place of a check, such as the third brush, and how often it was read."""
+
+    name: str
+    readings: int
+
+
+@dataclass(frozen=True)
+class Tool:
+    """An instrument that may be picked, and whether its calibration ran out."""
+
+    pk: str
+    name: str
+    overdue: bool
+
+
+@dataclass(frozen=True)
+class Card:
+    """The check in front.
+
+    Attributes
+    ----------
+    stand : CheckStand
+    outcome : Outcome or None
+        None where nothing was taken or nothing can be decided yet; then `undecidable` says why.
+    limit, allowed : Limit or None, str
+        The limit, and its words.
+    picture : str
+        Limit line as SVG; empty where there is none.
+    readings, withdrawn : tuple of Reading
+        Those in force, and the latest that no longer count.
+    asked_for : int
+        Readings the route asks for at each place.
+    answers : tuple of str
+        What can be answered, for large buttons.
+    usually_first : tuple of str
+        Titles of checks that the route asks for before this one and that were not taken.
+    """
+
+    stand: CheckStand
+    heard: Heard
+    form: EntryForm
+    outcome: Outcome | None
+    undecidable: str
+    limit: Limit | None
+    allowed: str
+    picture: str
+    readings: tuple[Reading, ...]
+    withdrawn: tuple[Reading, ...]
+    places: tuple[Place, ...]
+    asked_for: int
+    answers: tuple[str, ...]
+    units: tuple[str, ...]
+    tools: tuple[Tool, ...]
+    usually_first: tuple[str, ...]
+
+    @property
+    def is_walk(self) -> bool:
+        """Whether it is walked bar by bar, on a page of its own."""
+        return self.stand.check.entry in WALKS
+
+    @property
+    def complete(self) -> bool:
+        """Whether all that the route asks for was read."""
+        counts = [place.readings for place in self.places] or [len(self.readings)]
+        return min(counts) >= self.asked_for
+
+    @property
+    def line(self) -> str:
+        """The outcome's sentence, without title and source, which stand above it."""
+        return "" if self.outcome is None else _beside_title(self.stand, self.outcome.line, self.limit)
+
+    @property
+    def reading_number(self) -> int:
+        """Which reading comes next at the place that is picked."""
+        at_place = [one for one in self.readings if one.place_from == self.form.place or not self.places]
+        return len(at_place) + 1
+
+    @property
+    def answered(self) -> str:
+        """The answer given last, where there is one place only."""
+        return self.readings[-1].entered if self.readings and self.answers and not self.places else ""
+
+    @property
+    def typed(self) -> dict[str, str]:
+        """What a form of its own has to carry along, by the names of its fields."""
+        kept = {name: value for name, value in vars(self.form).items() if isinstance(value, str) and value}
+        return {**kept, "anew": "1"} if self.form.anew else kept
+
+    @property
+    def corrected(self) -> Reading | None:
+        """The reading that the form corrects."""
+        return next((one for one in self.readings if str(one.key) == self.form.corrects), None)
+
+
+@dataclass(frozen=True)
+class StationPage:
+    """A station of a job, with one check in front."""
+
+    job: Job
+    station: Station
+    checks: tuple[tuple[CheckStand, str], ...]
+    card: Card
+    onward: CheckStand | None
+    before: Station | None
+    after: Station | None
+    proposed: str
+    decided: tuple[Disposition, ...]
+    parts: tuple[Part, ...]
+    photos: tuple[Photo, ...]
+    choices: tuple[str, ...] = CHOICES
+
+
+def station_page(
+    request: HttpRequest, job: Job, station: str, front: str = "", heard: Heard | None = None
+) -> StationPage:
+    """Gather a station's page. Raises InputError where the route has no such station or check."""
+    whole = job_stand(job).checks
+    stations = list(dict.fromkeys(one.station.key for one in whole))
+    route = route_of(job)
+    family = route.family
+    stage = family.station(station)
+    checks = tuple(one for one in whole if one.station.key == station)
+    if front:
+        family.check(station, front)
+    stand = _in_front(checks, front)
+    at = stations.index(station)
+    of_station = {"job": job, "station_key": station}
+    return StationPage(
+        job=job,
+        station=stage,
+        checks=tuple((one, _beside_title(one, one.line, route.limit(one.check))) for one in checks),
+        card=card(request, job, stand, heard or Heard()),
+        onward=_onward(checks, stand),
+        before=family.station(stations[at - 1]) if at else None,
+        after=family.station(stations[at + 1]) if at + 1 < len(stations) else None,
+        proposed=proposal(job, station),
+        decided=tuple(one for one in dispositions(job) if one.station_key == station),
+        parts=tuple(Part.objects.filter(**of_station).order_by("id")),
+        photos=tuple(Photo.objects.filter(**of_station).order_by("id")),
+    )
+
+
+def card(request: HttpRequest, job: Job, stand: CheckStand, heard: Heard) -> Card:
+    """Gather the check in front."""
+    check, route = stand.check, route_of(job)
+    readings = () if check.entry in WALKS else tuple(in_force(job, stand.station.key, check.key))
+    outcome, undecidable = _outcome(job, stand)
+    limit = route.limit(check)
+    places = tuple(
+        Place(name, sum(one.place_from == name for one in readings))
+        for name in check.place_names(route.facts.facts)
+    )
+    return Card(
+        stand=stand,
+        heard=heard,
+        form=heard.form or _fresh(request, stand, limit, places),
+        outcome=outcome,
+        undecidable=undecidable,
+        limit=limit,
+        allowed="" if limit is None else allowed(limit, limit.unit),
+        picture=_picture(stand, outcome, readings),
+        readings=readings,
+        withdrawn=() if check.entry in WALKS else tuple(latest_withdrawn(job, stand.station.key, check.key)),
+        places=places,
+        asked_for=check.readings,
+        answers=tuple(said.say for said in check.answers) or (YES_NO if check.entry == "yes-no" else ()),
+        units=names_of(check.quantity) if check.quantity else (),
+        tools=_tools(check),
+        usually_first=tuple(_title(route.family, name) for name in stand.waits_for),
+    )
+
+
+def _in_front(checks: tuple[CheckStand, ...], front: str) -> CheckStand:
+    """The one asked for, else the next that is open and waits for no other, else the first."""
+    ready = [one for one in checks if is_open(one) and not one.waits_for]
+    asked = [one for one in checks if one.check.key == front]
+    return next(iter([*asked, *ready, *(one for one in checks if is_open(one)), *checks]))
+
+
+def _onward(checks: tuple[CheckStand, ...], front: CheckStand) -> CheckStand | None:
+    """The next open one further down, else the first open one of the station."""
+    at = checks.index(front)
+    untaken = [one for one in (*checks[at + 1 :], *checks[:at]) if is_open(one) and not one.in_force]
+    return next(iter(untaken), None)
+
+
+def _fresh(
+    request: HttpRequest, stand: CheckStand, limit: Limit | None, places: tuple[Place, ...]
+) -> EntryForm:
+    """An empty form: the unit used last, else the sheet's, else the shop's or the usual one."""
+    unit, instrument = last_used(request, stand.check)
+    unread = sorted(places, key=lambda place: place.readings)
+    form = EntryForm(
+        unit=unit or (limit.unit if limit else "") or _usual_unit(stand),
+        instrument=instrument,
+        place=unread[0].name if unread else "",
+    )
+    wanted = request.GET.get("correct", "")
+    return replace(form, corrects=wanted) if wanted else form
+
+
+def _beside_title(stand: CheckStand, line: str, limit: Limit | None) -> str:
+    short = line.removeprefix(f"{stand.check.title}: ")
+    return short if limit is None else short.replace(whence(limit), "")
+
+
+def _tools(check: Check) -> tuple[Tool, ...]:
+    if check.entry != "number":
+        return ()
+    fitting = [one for one in in_use() if one.quantity == check.quantity]
+    return tuple(Tool(str(one.pk), str(one), due(one) == "overdue") for one in fitting)
+
+
+def _title(family: Family, name: str) -> str:
+    station, _, check = name.partition(".")
+    return f"{family.station(station).title}: {family.check(station, check).title}"
+
+
+def _usual_unit(stand: CheckStand) -> str:
+    if stand.check.quantity != "length":
+        return stand.check.unit
+    return Shop.objects.values_list("length_unit", flat=True).first() or stand.check.unit
+
+
+def _outcome(job: Job, stand: CheckStand) -> tuple[Outcome | None, str]:
+    """The result that is kept; a light check without one is decided here, to say why it cannot be."""
+    if not stand.in_force:
+        return None, ""
+    station, check = stand.station.key, stand.check
+    kept = newest_result(job, station, check.key)
+    if kept is not None and (not stand.out_of_date or not is_light(check)):
+        return as_outcome(kept), ""
+    if not is_light(check):
+        return None, ""
+    try:
+        return live_outcome(job, station, check.key), ""
+    except BarwiseError as error:
+        return None, str(error)
+
+
+def _picture(stand: CheckStand, outcome: Outcome | None, readings: tuple[Reading, ...]) -> str:
+    line = None if outcome is None else limit_line_of(stand.check.title, outcome, taken(readings))
+    return "" if line is None else draw(line)

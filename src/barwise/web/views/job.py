@@ -1,0 +1,77 @@
+"""One job: its route, its open questions, what was decided; closed, opened again, waiting, given a sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_POST, require_safe
+
+from barwise.errors import BarwiseError, InputError
+from barwise.record.jobs import assign_sheet, close_job, reopen_job, wait_for
+from barwise.record.models import Job, Person
+from barwise.record.overview import overview
+from barwise.record.sheets import newest_versions
+from barwise.web.named_person import named_person
+from barwise.web.views.station import job_of
+
+Change = Callable[[Job, Person], object]
+
+
+@require_safe
+def job(request: HttpRequest, job_id: int) -> HttpResponse:
+    """Show a job."""
+    return _page(request, job_of(job_id))
+
+
+@require_POST
+def wait(request: HttpRequest, job_id: int) -> HttpResponse:
+    """Say what the job waits for."""
+    return _changed(request, job_id, lambda job, person: wait_for(job, _posted(request, "waits_for"), person))
+
+
+@require_POST
+def close(request: HttpRequest, job_id: int) -> HttpResponse:
+    """Close the job; what is still open is named first, and closing in spite of it is said."""
+    still_open = overview(job_of(job_id)).still_open
+    if still_open and not request.POST.get("all_the_same"):
+        return _page(request, job_of(job_id), closing=still_open, status=422)
+    return _changed(request, job_id, close_job)
+
+
+@require_POST
+def reopen(request: HttpRequest, job_id: int) -> HttpResponse:
+    """Open a closed job again."""
+    return _changed(request, job_id, lambda job, person: reopen_job(job, _posted(request, "reason"), person))
+
+
+@require_POST
+def sheet(request: HttpRequest, job_id: int) -> HttpResponse:
+    """Judge the job by another model sheet."""
+    return _changed(request, job_id, lambda job, person: _assign(job, _posted(request, "sheet"), person))
+
+
+def _assign(job: Job, key: str, person: Person) -> None:
+    version = next((one for one in newest_versions() if one.key == key), None)
+    if version is None:
+        raise InputError("sheet", f'"{key[:40]}"', "a model sheet of this shop")
+    assign_sheet(job, version, person)
+
+
+def _changed(request: HttpRequest, job_id: int, change: Change) -> HttpResponse:
+    job = job_of(job_id)
+    try:
+        change(job, named_person(request))
+    except BarwiseError as error:
+        return _page(request, job, wrong=str(error), typed=request.POST, status=422)
+    return redirect("job", job_id)
+
+
+def _posted(request: HttpRequest, name: str) -> str:
+    return str(request.POST.get(name, ""))
+
+
+def _page(request: HttpRequest, job: Job, status: int = 200, **more: object) -> HttpResponse:
+    sheets = [one for one in newest_versions() if one.family_key == job.family_key]
+    return render(request, "job.html", {"over": overview(job), "sheets": sheets, **more}, status=status)
