@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shlex
 from pathlib import Path
 from typing import Annotated
 
@@ -30,4 +31,4 @@ def demo(data: Where = None) -> None:
     for job in jobs:
         waits = f", waits for {job.waits_for}" if job.waits_for else ""
         typer.echo(f"  job {job.number}: {job.complaint} ({job.state}{waits})")
-    typer.echo(f"Open it:  BARWISE_DATA={folder.path} barwise serve")
+    typer.echo(f"Open it:  BARWISE_DATA={shlex.quote(str(folder.path))} barwise serve")

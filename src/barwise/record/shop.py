@@ -172,7 +172,8 @@ def _as_good(job: Job, stations: tuple[str, ...], person: Person) -> None:
 
 def _take_as_good(job: Job, station: str, check: Check, person: Person) -> None:
     route = route_of(job)
-    if check.entry == "photo" or check.entry == "profile-walk":
+    unlimited = check.entry == "number" and check.limit and route.limit(check) is None
+    if check.entry in ("photo", "profile-walk") or unlimited:
         return
     if check.entry == "bar-walk":
         for entry in _good_walk(route, station, check):

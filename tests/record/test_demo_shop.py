@@ -1,0 +1,42 @@
+"""The invented shop has three jobs in different states, says that it is invented, and holds what it says."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from barwise.record.models import Customer, Job, Shop, Unit
+from barwise.record.recheck import recheck
+from barwise.record.refusals import RecordError
+from barwise.record.results import current_result
+from barwise.record.shop import demo_shop
+from barwise.record.standing import job_stand, on_hand
+
+pytestmark = pytest.mark.django_db
+ROOT = Path(__file__).parents[2]
+
+
+@pytest.mark.parametrize("name", ["readings.csv", "profile.csv"])
+def test_the_shop_uses_the_files_of_the_demonstration(name: str) -> None:
+    packaged = ROOT / "src/barwise/record/invented" / name
+    assert packaged.read_bytes() == (ROOT / "examples/demo" / name).read_bytes()
+
+
+def test_the_invented_shop_has_three_jobs_in_different_states() -> None:
+    bench, waiting, closed = demo_shop()
+    assert [job.state for job in Job.objects.order_by("id")] == ["open", "waiting", "closed"]
+    assert [stand.job for stand in on_hand()] == [waiting, bench]
+    winding = current_result(bench, "armature", "winding")
+    assert winding.decision == "reject"
+    assert current_result(bench, "commutator", "cut").details["plan"]["verdict"] == "cut"
+    assert [one.name for one in job_stand(waiting).rejected] == ["armature.insulation"]
+    finished = job_stand(closed)
+    assert finished.questions == ()
+    assert finished.rejected == ()
+    assert finished.done > 50
+    for model in (Shop, Job, Customer, Unit):
+        assert not model.objects.filter(invented=False).exists()
+    assert recheck().differences == ()
+    with pytest.raises(RecordError, match="expected an empty one"):
+        demo_shop()
