@@ -6,7 +6,7 @@ not what was meant is asked about; one that is out of family is taken, and the b
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from uuid import UUID
 
@@ -17,7 +17,7 @@ from django.utils import timezone
 from barwise.errors import BarwiseError, InputError
 from barwise.files.text import plain
 from barwise.inspect.bar_walk import Odd
-from barwise.record.jobs import locked
+from barwise.record.jobs import held, locked, must_be
 from barwise.record.models import CheckStanding, Job, Person, Reading
 from barwise.record.refusals import KeyReusedError, RecordError
 from barwise.record.results import decide_light, is_light
@@ -61,10 +61,14 @@ def take_reading(job: Job, entry: Entry, person: Person | None = None) -> Stored
         If the job is closed, or the reading it corrects is corrected already or is of another check.
     """
     try:
-        return _take(job, entry, person)
+        answer = _take(job, entry, person)
     except IntegrityError:
         # Another bench was first with this key, or with this correction: say so, or give what is stored.
-        return _take(job, entry, person)
+        answer = _take(job, entry, person)
+    if isinstance(answer, Question):
+        return answer
+    # Only now, when no other bench waits for this one's transaction.
+    return replace(answer, odd=odd_one_out(answer.reading))
 
 
 def correct(job: Job, wrong: UUID, entry: Entry, person: Person | None = None) -> Stored | Question:
@@ -111,23 +115,18 @@ def strike(
 
 @transaction.atomic
 def _take(job: Job, entry: Entry, person: Person | None) -> Stored | Question:
-    known = Reading.objects.filter(key=entry.key).select_related("supersedes").first()
-    if known is None:
-        job = locked(job)
-        known = Reading.objects.filter(key=entry.key).select_related("supersedes").first()
+    job = held(job)
     route = route_of(job)
     check = check_of(route, entry)
     content = understand(route, check, entry)
+    known = Reading.objects.filter(key=entry.key).first()
     if known is not None:
         if known.job_id != job.pk or not _same(known, entry, content):
             raise _reused(known)
-        return Stored(known, new=False, odd=odd_one_out(known))
+        return Stored(known, new=False)
+    must_be(job, closed=False)
     asked = None if entry.confirmed else _question(route, check, content)
-    if asked is not None:
-        return asked
-    row = _row(job, entry, content, person)
-    stored = _store(job, row, route)
-    return Stored(stored, new=True, odd=odd_one_out(stored))
+    return asked or Stored(_store(job, _row(job, entry, content, person), route), new=True)
 
 
 def _row(job: Job, entry: Entry, content: Understood, person: Person | None) -> Reading:
@@ -161,9 +160,9 @@ def _row(job: Job, entry: Entry, content: Understood, person: Person | None) -> 
 
 
 def _store(job: Job, row: Reading, route: RouteOfJob) -> Reading:
-    """Give the row the job's next number and write it; its check, and those that lean on it, are touched."""
-    Job.objects.filter(pk=job.pk).update(last_seq=F("last_seq") + 1)
-    row.seq = Job.objects.values_list("last_seq", flat=True).get(pk=job.pk)
+    """Write the row under the held job's next number; its check, and those that lean on it, are touched."""
+    row.seq = job.last_seq = job.last_seq + 1
+    Job.objects.filter(pk=job.pk).update(last_seq=row.seq)
     row.received_at = timezone.now()
     row.save()
     added = (0 if row.struck else 1) - (0 if row.supersedes is None else 1)

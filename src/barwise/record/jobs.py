@@ -239,11 +239,21 @@ def locked(job: Job, *, closed: bool = False) -> Job:
     RecordError
         If it is closed and should be open, or the other way round.
     """
-    now = Job.objects.select_for_update(of=("self",)).select_related("sheet").get(pk=job.pk)
-    if (now.state == "closed") != closed:
-        wanted = "it closed" if closed else "it open: open it again first"
-        raise RecordError(f"job {now.number}: found it {now.state}, expected {wanted}")
+    now = held(job)
+    must_be(now, closed=closed)
     return now
+
+
+def held(job: Job) -> Job:
+    """The job as it stands now, its row held until the transaction ends."""
+    return Job.objects.select_for_update(of=("self",)).select_related("sheet").get(pk=job.pk)
+
+
+def must_be(job: Job, *, closed: bool) -> None:
+    """Raises RecordError if the job is closed and should be open, or the other way round."""
+    if (job.state == "closed") != closed:
+        wanted = "it closed" if closed else "it open: open it again first"
+        raise RecordError(f"job {job.number}: found it {job.state}, expected {wanted}")
 
 
 def _check_family(family: str, sheet: SheetVersion | None) -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from functools import lru_cache
 from typing import get_args
 
@@ -12,7 +11,7 @@ from barwise.machine.winding import Winding
 from barwise.measure import readings as measured
 from barwise.measure.entered import read_number
 from barwise.measure.units import find_unit
-from barwise.record.in_force import feed_of, in_force, number_text
+from barwise.record.in_force import feed_of
 from barwise.record.models import Reading
 from barwise.record.route_of import route_of
 
@@ -32,13 +31,7 @@ def odd_one_out(reading: Reading) -> Odd | None:
     here = _places(walk).get((reading.place_from, reading.place_to))
     if here is None:
         return None
-    together = in_force(reading.job, reading.station_key, reading.check_key).filter(
-        test=test,
-        feed_from=reading.feed_from,
-        feed_to=reading.feed_to,
-        feed_amps=reading.feed_amps,
-    )
-    taken = _by_place(walk, together)
+    taken = _by_place(walk, reading)
     return walk.odd(taken, here) if here in taken else None
 
 
@@ -57,19 +50,35 @@ def _places(walk: BarWalk) -> dict[tuple[str, str], int]:
     return found
 
 
-def _by_place(walk: BarWalk, readings: Iterable[Reading]) -> dict[int, measured.Reading]:
-    """The latest reading at each place of the walk."""
+def _by_place(walk: BarWalk, reading: Reading) -> dict[int, measured.Reading]:
+    """The latest reading in force at each place of this walk, by test and feed of `reading`.
+
+    It runs at every reading taken, so it asks for five columns and makes no more objects than places.
+    """
+    together = Reading.objects.filter(
+        job_id=reading.job_id,
+        station_key=reading.station_key,
+        check_key=reading.check_key,
+        test=reading.test,
+        feed_from=reading.feed_from,
+        feed_to=reading.feed_to,
+        feed_amps=reading.feed_amps,
+        superseded_by__isnull=True,
+        struck=False,
+        value_si__isnull=False,
+    )
     places = _places(walk)
-    found = {}
-    for one in readings:
-        at = places.get((one.place_from, one.place_to))
-        if at is not None and one.value_si is not None:
-            found[at] = _as_measured(one, walk.test)
-    return found
+    columns = "place_from", "place_to", "value_si", "entered", "unit"
+    latest = {}
+    for start, end, *rest in together.order_by("seq").values_list(*columns):
+        latest[places.get((start, end))] = (start, end, *rest)
+    return {at: _as_measured(walk, *row) for at, row in latest.items() if at is not None}
 
 
-def _as_measured(one: Reading, test: WalkTest) -> measured.Reading:
-    number, unit = read_number(number_text(one)), find_unit(one.unit)
-    step = 0.0 if number is None or unit is None else number.digit * unit.factor
-    end = None if one.place_to in ("", "shaft") else int(one.place_to)
-    return measured.Reading(test, int(one.place_from), end, one.value_si, None, step, feed_of(one))
+def _as_measured(
+    walk: BarWalk, start: str, end: str, value_si: float, entered: str, unit: str
+) -> measured.Reading:
+    number, known = read_number(entered.replace(",", ".")), find_unit(unit)
+    step = 0.0 if number is None or known is None else number.digit * known.factor
+    other = None if end in ("", "shaft") else int(end)
+    return measured.Reading(walk.test, int(start), other, value_si, None, step, walk.feed)
