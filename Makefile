@@ -1,4 +1,4 @@
-# make demo    a made-up armature through the whole program: the answer, and a picture
+# make demo    a made-up unit through the whole program, and a made-up shop to open in a browser
 # make test    everything that must hold: style, layers, types, tests
 # make bench   every figure of the documents: speed, and accuracy on made armatures (an hour)
 # make serve   the bench in a browser
@@ -44,6 +44,10 @@ demo: $(VENV)/.runtime
 	@$(BIN)/barwise commutator examples/demo/commutator.toml examples/demo/profile.csv \
 		--cut-to 1.2362 --untouched none | sed -n '1,/^What was found/p' | sed '$$d'
 	@$(BIN)/barwise limit 1.2362 in --lower 1.226
+	@echo
+	@rm -rf $(DEMO)/shop
+	@$(BIN)/barwise demo --data $(DEMO)/shop
+	@echo "From here: BARWISE_DATA=$(DEMO)/shop make serve"
 
 test: lint layers types unit
 
