@@ -35,15 +35,29 @@ def armature_picture(winding: Winding, diagnosis: Diagnosis) -> str:
     root = svg.document(SIZE, height, title, f"{' '.join(words)} {describe(winding, marks)}")
     _header(root, words)
     add_end_view(svg.group(root, "seen", transform=f"translate(0 {head:.0f})"), winding, marks)
-    top = head + SIZE
-    if rows:
-        _legend(root, top)
-        top += LINE
-    hatched = _hatched(winding, blamed)
-    for row in rows:
-        add_strip(root, row, top, SIZE, suspects=diagnosis.suspects, hatched=hatched)
-        top += row.height
+    _strips(root, winding, diagnosis, head + SIZE)
     return svg.written(root)
+
+
+def armature_end_view(winding: Winding, diagnosis: Diagnosis, name: str = "end-view") -> str:
+    """The armature from the commutator end alone, for a page that says the verdict itself.
+
+    `name` begins the ids of the drawing, so that a page can hold several.
+    """
+    marks = _marks(_blamed(diagnosis), diagnosis)
+    root = svg.document(SIZE, SIZE, picture_title(winding), describe(winding, marks))
+    add_end_view(root, winding, marks)
+    return svg.written(svg.named(root, name))
+
+
+def readings_picture(winding: Winding, diagnosis: Diagnosis, name: str = "readings") -> str:
+    """The readings of each test round the commutator against what the model expects, alone."""
+    rows = strips(diagnosis.readings, diagnosis.expected, winding.bars, winding.slots)
+    height = LINE + sum(row.height for row in rows) + 12
+    words = f"{len(diagnosis.readings)} readings in bar order, {len(diagnosis.suspects)} of them suspect."
+    root = svg.document(SIZE, height, "Readings against what the model expects", words)
+    _strips(root, winding, diagnosis, 0.0)
+    return svg.written(svg.named(root, name))
 
 
 def verdict_lines(winding: Winding, diagnosis: Diagnosis) -> list[str]:
@@ -60,6 +74,18 @@ def verdict_lines(winding: Winding, diagnosis: Diagnosis) -> list[str]:
     for finding in blamed:
         lines += wrap(_said(winding, finding), COLUMNS)
     return lines
+
+
+def _strips(root: ET.Element, winding: Winding, diagnosis: Diagnosis, top: float) -> None:
+    """Their key, and a strip for each test below one another."""
+    rows = strips(diagnosis.readings, diagnosis.expected, winding.bars, winding.slots)
+    if rows:
+        _legend(root, top)
+        top += LINE
+    hatched = _hatched(winding, _blamed(diagnosis))
+    for row in rows:
+        add_strip(root, row, top, SIZE, suspects=diagnosis.suspects, hatched=hatched)
+        top += row.height
 
 
 def _plural(count: int) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from barwise.inspect.armature.assessment import SURE
 from barwise.inspect.armature.wording import CONTRADICTORY
-from barwise.inspect.diagnosis import Detectable, Diagnosis, Finding
+from barwise.inspect.diagnosis import Detectable, Diagnosis, Finding, NextReading
 from barwise.machine.winding import Winding
 from barwise.report.cautions import cautions_for
 from barwise.report.fault_words import (
@@ -33,14 +33,14 @@ MOST_SUSPECTS = 8
 def armature_text(winding: Winding, diagnosis: Diagnosis) -> str:
     """The whole answer; no line is wider than `WIDTH`, ends with a line end."""
     lines = [*wrapped(verdict_line(diagnosis), "")]
-    lines += bullets(_what_it_means(diagnosis))
+    lines += bullets(what_it_means(diagnosis))
     lines += section("Found", _findings(winding, diagnosis, first=True))
     lines += section("Less likely, not ruled out", _findings(winding, diagnosis, first=False))
     lines += section("Readings not to trust", _suspects(diagnosis))
     lines += section("How small a fault would have been seen", _missed(diagnosis))
     lines += section("Probe next", _next(diagnosis))
-    lines += section("Notes", _notes(diagnosis))
-    lines += section("Care", bullets(cautions_for(_tests(diagnosis))))
+    lines += section("Notes", bullets(notes_in_words(diagnosis)))
+    lines += section("Care", bullets(cautions_for(tests_named(diagnosis))))
     return "\n".join(lines) + "\n"
 
 
@@ -77,7 +77,7 @@ def _short_name(finding: Finding, *, with_bars: bool, hedged: bool) -> str:
     return f"{name}{coil} (bars {first} and {second})" if with_bars else f"{name}{coil}"
 
 
-def _what_it_means(diagnosis: Diagnosis) -> Iterator[str]:
+def what_it_means(diagnosis: Diagnosis) -> Iterator[str]:
     """One or two plain sentences under the verdict."""
     untested = _untested(diagnosis)
     if diagnosis.verdict == "sound":
@@ -140,15 +140,22 @@ def _suspects(diagnosis: Diagnosis) -> Iterator[str]:
 
 
 def _missed(diagnosis: Diagnosis) -> Iterator[str]:
+    for fault, words in could_be_missed(diagnosis):
+        yield from wrapped(f"{name_of(fault)}: {words}", "  ")
+
+
+def could_be_missed(diagnosis: Diagnosis) -> Iterator[tuple[str, str]]:
+    """Each kind of fault, and how small a one these readings would have shown."""
     found = {finding.fault for finding in diagnosis.findings if finding.explanation == 1}
     for fault, limit in diagnosis.smallest_detectable.items():
         # there is no small and large ground to speak of once there is one
         if fault == "grounded-coil" and fault in found:
             continue
-        yield from wrapped(f"{name_of(fault)}: {_limit_in_words(limit)}", "  ")
+        yield fault, limit_in_words(limit)
 
 
-def _limit_in_words(limit: Detectable) -> str:
+def limit_in_words(limit: Detectable) -> str:
+    """How small a fault of one kind would have been seen, and where none would."""
     if not limit.hidden or not limit.severity:
         return limit.why
     what = "from bar" if limit.fault == "bar-bridge" else "coil"
@@ -176,20 +183,25 @@ def numbers_in_words(numbers: Iterable[int]) -> str:
 
 def _next(diagnosis: Diagnosis) -> Iterator[str]:
     reading = diagnosis.next_reading
-    if reading is None:
-        return
+    if reading is not None:
+        yield from wrapped(f"{next_in_words(reading)}: {reading.why}", "  ")
+
+
+def next_in_words(reading: NextReading) -> str:
+    """Test, place and feed of the reading to take next."""
     where = f"{reading.test}, {ends_in_words(reading.test, reading.start, reading.end)}"
     if reading.feed is not None:
         feed = reading.feed
         where += f", {feed.amps:g} A fed in at bar {feed.into} and out at bar {feed.out}"
-    yield from wrapped(f"{where}: {reading.why}", "  ")
+    return where
 
 
-def _notes(diagnosis: Diagnosis) -> Iterator[str]:
+def notes_in_words(diagnosis: Diagnosis) -> list[str]:
     """The notes, but not a second time what cannot be shown."""
-    yield from bullets(note for note in diagnosis.notes if not note.startswith("these readings cannot show"))
+    return [note for note in diagnosis.notes if not note.startswith("these readings cannot show")]
 
 
-def _tests(diagnosis: Diagnosis) -> list[str]:
+def tests_named(diagnosis: Diagnosis) -> list[str]:
+    """Tests that were taken or are asked for, for their cautions."""
     tests = [str(reading.test) for reading in diagnosis.readings]
     return tests + ([diagnosis.next_reading.test] if diagnosis.next_reading else [])

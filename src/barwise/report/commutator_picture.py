@@ -47,14 +47,46 @@ def commutator_picture(plan: CutPlan, unit_name: str) -> str:
         look = {"font_size": 20, "font_weight": "bold"} if number == 0 else {"font_size": 14}
         svg.text(root, 20, 30 + LINE * number, line, **look)
     _round(svg.group(root, "round"), plan, unit, (CENTRE_X, head + ROUND / 2 - 42))
-    top = head + ROUND
+    _maps(root, plan, unit, head + ROUND)
+    return svg.written(root)
+
+
+def round_picture(plan: CutPlan, unit_name: str, name: str = "round") -> str:
+    """The profile round the clean-up circle alone, for a page that says the decision itself.
+
+    `name` begins the ids of the drawing, so that a page can hold several.
+    """
+    unit = ShopUnit(unit_name)
+    title = f"Commutator with {plan.profile.bars} bars round its clean-up circle"
+    root = svg.document(WIDTH, ROUND, title, " ".join(_words(plan, unit)))
+    _round(svg.group(root, "round"), plan, unit, (CENTRE_X, ROUND / 2 - 42))
+    return svg.written(svg.named(root, name))
+
+
+def passes_picture(plan: CutPlan, unit_name: str, name: str = "passes") -> str:
+    """What each pass leaves, unrolled; empty where no cut is proposed."""
+    if not plan.passes:
+        return ""
+    unit = ShopUnit(unit_name)
+    height = 50 + len(plan.passes) * (MAP + ROW_GAP)
+    clean = "; ".join(
+        f"after pass {number} {100 * one.cleaned_fraction:.0f} % fresh metal"
+        for number, one in enumerate(plan.passes, start=1)
+    )
+    root = svg.document(WIDTH, height, "The brush band unrolled after each pass", clean)
+    _dots(root)
+    _maps(root, plan, unit, 10.0)
+    return svg.written(svg.named(root, name))
+
+
+def _maps(root: ET.Element, plan: CutPlan, unit: ShopUnit, top: float) -> None:
+    """Their key, and a map for each pass below one another."""
     if plan.passes:
         _key(svg.group(root, "key"), top)
         top += 40
     for number, one in enumerate(plan.passes, start=1):
         _map(svg.group(root, "pass"), plan, unit, (number, one), top)
         top += MAP + ROW_GAP
-    return svg.written(root)
 
 
 def _words(plan: CutPlan, unit: ShopUnit) -> list[str]:

@@ -68,7 +68,7 @@ def _wear(plan: CutPlan, unit: ShopUnit) -> Iterator[str]:
 
 def _found(plan: CutPlan, unit: ShopUnit) -> Iterator[str]:
     for shape in plan.tracks:
-        yield from wrapped(f"track {shape.track:g}: {_track(plan, shape, unit)}", "  ")
+        yield from wrapped(f"track {shape.track:g}: {track_in_words(plan, shape, unit)}", "  ")
     step = plan.worst_step
     pair = f"bars {step.step_bars[0]} and {step.step_bars[1]}, track {step.track:g}"
     yield from wrapped(f"worst step from bar to bar {unit.small(step.step_m)}, {pair}", "  ")
@@ -78,7 +78,8 @@ def _found(plan: CutPlan, unit: ShopUnit) -> Iterator[str]:
         yield from wrapped(f"burned or sunk: bar {bars}", "  ")
 
 
-def _track(plan: CutPlan, shape: TrackShape, unit: ShopUnit) -> str:
+def track_in_words(plan: CutPlan, shape: TrackShape, unit: ShopUnit) -> str:
+    """Run-out, how far the axis is out, lobes and roundness of one track."""
     bars = plan.profile.bars
     high = round(shape.high_side_rad / (2 * math.pi) * bars) % bars + 1
     out = f"axis out by {unit.small(shape.eccentricity_m)} toward bar {high}"
@@ -126,10 +127,11 @@ def _lathe(plan: CutPlan, unit: ShopUnit) -> Iterator[str]:
     nose = f"{unit.value(lathe.nose_m):.3g} {unit.name}"
     feed = f"feed {unit.small(lathe.feed_m)} a turn with a nose radius of {nose}"
     yield from wrapped(f"{feed} leaves marks {high} high, f²/8r", "  ")
-    yield from wrapped(_centres(plan.centres, unit), "  ")
+    yield from wrapped(centres_in_words(plan.centres, unit), "  ")
 
 
-def _centres(centres: OnCentres | None, unit: ShopUnit) -> str:
+def centres_in_words(centres: OnCentres | None, unit: ShopUnit) -> str:
+    """What turning on centres would cost, where it was measured."""
     if centres is None:
         return "Turn on the journals: on centres that are out by e the finished commutator runs out by 2 e."
     clean, worst = unit.size(centres.cleanup_m), unit.size(centres.worst_cleanup_m)

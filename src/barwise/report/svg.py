@@ -36,6 +36,18 @@ def document(width: float, height: float, title: str, description: str) -> ET.El
     return root
 
 
+def named(root: ET.Element, name: str) -> ET.Element:
+    """The same drawing with ids that no other picture of a page has, each beginning with `name`."""
+    for part in root.iter():
+        for key, value in part.attrib.items():
+            if key == "id":
+                part.set(key, f"{name}-{value}")
+            elif value.startswith("url(#"):
+                part.set(key, value.replace("url(#", f"url(#{name}-"))
+    root.set("aria-labelledby", f"{name}-picture-title {name}-picture-description")
+    return root
+
+
 def written(root: ET.Element) -> str:
     """The drawing as text, one shape a line."""
     ET.indent(root)

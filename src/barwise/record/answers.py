@@ -1,0 +1,124 @@
+"""The answer of a walk as it was kept: from which readings, sheet and version, and what came in since.
+
+A result keeps what it was made from and not its pictures. The whole answer is worked out again from exactly
+those readings, and shown only where the fingerprint proves that they are the same.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from barwise import __version__
+from barwise.errors import BarwiseError
+from barwise.inspect.checks import Outcome
+from barwise.record.models import CheckStanding, Job, Reading, Result
+from barwise.record.results import Inputs, as_outcome, decide_check, inputs_of, newest_result, outcome_of
+from barwise.record.route_of import RouteOfJob, route_of
+from barwise.route.deciding import leaning_on
+from barwise.route.family import Check
+
+KEPT_IN_MIND = 16
+"""Whole answers kept at hand, so that a page opened again costs nothing."""
+
+
+@dataclass(frozen=True)
+class KeptAnswer:
+    """The newest answer of one check.
+
+    Attributes
+    ----------
+    whole : Outcome or None
+        With its diagnosis or plan; None where another version of barwise made it.
+    since : tuple of str
+        What came in after it was worked out, a few words each; empty where it is up to date.
+    route : RouteOfJob
+        As it was judged: by the sheet of the result.
+    """
+
+    result: Result
+    whole: Outcome | None
+    since: tuple[str, ...]
+    route: RouteOfJob
+
+
+def kept_answer(job: Job, station: str, check: str) -> KeptAnswer | None:
+    """The newest answer kept, worked out now if there is none yet; None where nothing was read.
+
+    Raises
+    ------
+    InputError
+        If the route has no such check, or its limit is in a unit of another quantity.
+    """
+    result = newest_result(job, station, check)
+    if result is None:
+        if not _standing(job, station, check).in_force:
+            return None
+        result = decide_check(job, station, check)
+    asked = route_of(job).family.check(station, check)
+    return KeptAnswer(result, whole_answer(result), _since(job, asked, result), _route_of_result(result))
+
+
+def whole_answer(result: Result) -> Outcome | None:
+    """The answer a result was taken from; None where it cannot be had again exactly."""
+    return _restored(result.pk) if result.software_version == __version__ else None
+
+
+@lru_cache(maxsize=KEPT_IN_MIND)
+def _restored(result_id: int) -> Outcome | None:
+    result = Result.objects.select_related("job", "sheet").get(pk=result_id)
+    route = _route_of_result(result)
+    try:
+        inputs = _inputs_then(result, route)
+        if inputs.fingerprint != result.fingerprint:
+            return None
+        return outcome_of(route, inputs)
+    except BarwiseError:
+        return None
+
+
+def _inputs_then(result: Result, route: RouteOfJob) -> Inputs:
+    """What went into a result, from the readings and the outcomes that were there when it was made."""
+    job, check = result.job, route.family.check(result.station_key, result.check_key)
+    job.sheet = result.sheet
+    readings = Reading.objects.filter(job=job, seq__in=result.seqs).select_related("instrument")
+    context = {}
+    for name in leaning_on(check):
+        station, _, key = name.partition(".")
+        before = Result.objects.filter(job=job, station_key=station, check_key=key, pk__lt=result.pk)
+        leaned_on = before.order_by("-id").first()
+        if leaned_on is not None and leaned_on.decision != "not taken":
+            context[name] = as_outcome(leaned_on)
+    return inputs_of(job, result.station_key, check, list(readings.order_by("seq")), context)
+
+
+def _route_of_result(result: Result) -> RouteOfJob:
+    job = Job(family_key=result.job.family_key, sheet=result.sheet)
+    return route_of(job)
+
+
+def _standing(job: Job, station: str, check: str) -> CheckStanding:
+    found = CheckStanding.objects.filter(job=job, station_key=station, check_key=check).first()
+    return found or CheckStanding(job=job, station_key=station, check_key=check)
+
+
+def _since(job: Job, check: Check, result: Result) -> tuple[str, ...]:
+    if not _standing(job, result.station_key, check.key).out_of_date:
+        return ()
+    # Corrections and withdrawals are rows of their own, so they count as well.
+    came = Reading.objects.filter(job=job, seq__gt=max(result.seqs, default=0))
+    own = came.filter(station_key=result.station_key, check_key=check.key).count()
+    said = []
+    if own:
+        said.append("one reading came in" if own == 1 else f"{own} readings came in")
+    if any(_read_again(job, name, result) for name in leaning_on(check)):
+        said.append("a check it leans on was read again")
+    if result.sheet_id != job.sheet_id:
+        said.append("the job was given another sheet")
+    return tuple(said) or ("something it rests on changed",)
+
+
+def _read_again(job: Job, name: str, result: Result) -> bool:
+    station, _, check = name.partition(".")
+    rows = Reading.objects.filter(job=job, station_key=station, check_key=check)
+    return rows.filter(received_at__gt=result.made_at).exists()
