@@ -21,7 +21,16 @@ from types import MappingProxyType
 from typing import Literal
 
 Dimension = Literal[
-    "voltage", "resistance", "current", "length", "force", "torque", "speed", "time", "pressure", "temperature"
+    "voltage",
+    "resistance",
+    "current",
+    "length",
+    "force",
+    "torque",
+    "speed",
+    "time",
+    "pressure",
+    "temperature",
 ]
 
 
