@@ -8,6 +8,7 @@ pitch apart too.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
@@ -17,7 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from barwise.errors import WindingError
-from barwise.inspect.family import Family, out_of_family, step_out_of_family
+from barwise.inspect.family import Family, agreed_scale, out_of_family, step_out_of_family
 from barwise.machine.feed import Feed
 from barwise.machine.network import Network
 from barwise.machine.winding import Winding
@@ -36,6 +37,14 @@ class Odd:
 
     value: float
     expected: float
+
+
+@dataclass(frozen=True)
+class Outlook:
+    """What a place should read, and how far from it a reading is out of family (SI)."""
+
+    expected: float
+    margin: float
 
 
 @dataclass(frozen=True)
@@ -103,6 +112,23 @@ class BarWalk:
         at = order.index(place)
         return Odd(values[at], float(family.expected[at])) if family.out[at] else None
 
+    def outlook(self, taken: Mapping[int, Reading]) -> tuple[Outlook | None, ...]:
+        """What each place should read by the readings taken so far, read or not; None where nobody knows."""
+        pattern = self.healthy_pattern
+        order = [n for n in sorted(taken) if taken[n].value is not None]
+        nothing: tuple[Outlook | None, ...] = (None,) * len(self.places)
+        if pattern is None or not order:
+            return nothing
+        values = np.asarray([self._forward(taken[n], n) for n in order])
+        resolution = max(taken[n].resolution for n in order)
+        if self.test == "shaft-drop":
+            return _outlook_by_steps(order, values, pattern, resolution)
+        scale = agreed_scale(values, pattern[order])
+        if scale is None:
+            return nothing
+        both = zip(scale.expected(pattern), scale.margin(pattern) + resolution, strict=True)
+        return tuple(Outlook(float(expected), float(margin)) for expected, margin in both)
+
     def _family(self, values: list[float], pattern: Array, resolution: float) -> Family:
         if self.test == "shaft-drop":
             return step_out_of_family(values, pattern, resolution)
@@ -121,3 +147,19 @@ def usual_feed(winding: Winding, amps: float = USUAL_AMPS) -> Feed:
     away = winding.bars // (2 if opposite else winding.poles)
     away = max(away - away % winding.closures, winding.closures)
     return Feed(1, 1 + away, amps)
+
+
+def _outlook_by_steps(
+    order: list[int], values: Array, pattern: Array, resolution: float
+) -> tuple[Outlook | None, ...]:
+    """By the step from the last place read before it; the first has none."""
+    scale = agreed_scale(np.diff(values), np.diff(pattern[order])) if len(order) > 1 else None
+    found: list[Outlook | None] = [None] * pattern.size
+    if scale is None:
+        return tuple(found)
+    for place in range(order[0] + 1, pattern.size):
+        before = bisect_left(order, place) - 1
+        step = np.asarray([pattern[place] - pattern[order[before]]])
+        expected = values[before] + scale.expected(step)[0]
+        found[place] = Outlook(float(expected), float(scale.margin(step)[0]) + 2 * resolution)
+    return tuple(found)

@@ -8,7 +8,7 @@ odd reading means is for the diagnosis.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -70,15 +70,55 @@ def out_of_family(values: ArrayLike, healthy_pattern: ArrayLike, resolution: flo
     """
     read = np.asarray(values, dtype=float)
     healthy = np.asarray(healthy_pattern, dtype=float)
+    scale = agreed_scale(read, healthy)
+    if scale is None:
+        return Family(np.full(read.shape, np.nan), np.zeros(read.shape, dtype=bool))
+    expected = scale.expected(healthy)
+    return Family(expected, np.abs(read - expected) > scale.margin(healthy) + resolution)
+
+
+@dataclass(frozen=True)
+class Scale:
+    """What the readings taken so far agree on: it says what any other place should read.
+
+    Attributes
+    ----------
+    gain_forward, gain_back : float
+        Reading over healthy prediction, where that is positive and where it is negative: each path of the
+        current has its own, for a fault in one changes how the current divides.
+    floor : float
+        Size of a healthy prediction below which a ratio says nothing.
+    odd_from : float
+        Relative deviation that is odd.
+    """
+
+    gain_forward: float
+    gain_back: float
+    floor: float
+    odd_from: float
+
+    def expected(self, healthy: Array) -> Array:
+        """Expected reading where a healthy winding has `healthy`."""
+        return np.where(healthy < 0, self.gain_back, self.gain_forward) * healthy
+
+    def margin(self, healthy: Array) -> Array:
+        """How far from it a reading may lie, besides its last digit."""
+        return self.odd_from * self._size(healthy)
+
+    def _size(self, healthy: Array) -> Array:
+        gain = np.where(healthy < 0, self.gain_back, self.gain_forward)
+        return np.abs(gain) * np.maximum(np.abs(healthy), self.floor)
+
+
+def agreed_scale(read: Array, healthy: Array) -> Scale | None:
+    """The scale on which readings follow their healthy prediction; None where there are too few."""
     floor = WEAK * float(np.max(np.abs(healthy), initial=0.0))
     strong = np.abs(healthy) > floor
     if np.count_nonzero(strong) < FEWEST:
-        return Family(np.full(read.shape, np.nan), np.zeros(read.shape, dtype=bool))
-    gain = _gains(read, healthy, strong)
-    expected = gain * healthy
-    scale = np.abs(gain) * np.maximum(np.abs(healthy), floor)
-    away = np.abs(read - expected)
-    return Family(expected, away > _odd_from(away[strong], scale[strong]) * scale + resolution)
+        return None
+    scale = Scale(*_gains(read, healthy, strong), floor, 0.0)
+    away = np.abs(read - scale.expected(healthy))
+    return replace(scale, odd_from=_odd_from(away[strong], scale._size(healthy)[strong]))
 
 
 def step_out_of_family(values: ArrayLike, healthy_pattern: ArrayLike, resolution: float = 0.0) -> Family:
@@ -106,13 +146,16 @@ def step_out_of_family(values: ArrayLike, healthy_pattern: ArrayLike, resolution
     return Family(expected, np.concatenate([[False], steps.out]))
 
 
-def _gains(read: Array, healthy: Array, strong: NDArray[np.bool_]) -> Array:
-    """Gain of each reading's path: a fault in one path changes how the current divides."""
-    gains = np.full(read.shape, _gain(read[strong], healthy[strong]))
-    for path in (healthy > 0, healthy < 0):
-        if np.count_nonzero(strong & path) >= FEWEST:
-            gains[path] = _gain(read[strong & path], healthy[strong & path])
-    return gains
+def _gains(read: Array, healthy: Array, strong: NDArray[np.bool_]) -> tuple[float, float]:
+    """Gain of each path, or of all readings where a path has too few."""
+    whole = _gain(read[strong], healthy[strong])
+    forward, back = (
+        _gain(read[strong & path], healthy[strong & path])
+        if np.count_nonzero(strong & path) >= FEWEST
+        else whole
+        for path in (healthy > 0, healthy < 0)
+    )
+    return forward, back
 
 
 def _gain(read: Array, healthy: Array) -> float:

@@ -5,14 +5,14 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import get_args
 
-from barwise.inspect.bar_walk import BarWalk, Odd, WalkTest
+from barwise.inspect.bar_walk import BarWalk, Odd, Outlook, WalkTest
 from barwise.machine.feed import Feed
 from barwise.machine.winding import Winding
 from barwise.measure import readings as measured
 from barwise.measure.entered import read_number
 from barwise.measure.units import find_unit
 from barwise.record.in_force import feed_of
-from barwise.record.models import Reading
+from barwise.record.models import Job, Reading
 from barwise.record.route_of import route_of
 
 _TESTS: tuple[WalkTest, ...] = get_args(WalkTest)
@@ -31,8 +31,19 @@ def odd_one_out(reading: Reading) -> Odd | None:
     here = _places(walk).get((reading.place_from, reading.place_to))
     if here is None:
         return None
-    taken = _by_place(walk, reading)
+    taken = _by_place(walk, reading.job_id, reading.station_key, reading.check_key)
     return walk.odd(taken, here) if here in taken else None
+
+
+def outlook_of(walk: BarWalk, job: Job, station: str, check: str) -> tuple[Outlook | None, ...]:
+    """What each place of a walk should read by the readings in force of its test and feed."""
+    return walk.outlook(_by_place(walk, job.pk, station, check))
+
+
+def step_of(entered: str, unit: str) -> float:
+    """Last digit of a number as typed [SI]."""
+    number, known = read_number(entered.replace(",", ".")), find_unit(unit)
+    return 0.0 if number is None or known is None else number.digit * known.factor
 
 
 @lru_cache(maxsize=64)
@@ -50,19 +61,20 @@ def _places(walk: BarWalk) -> dict[tuple[str, str], int]:
     return found
 
 
-def _by_place(walk: BarWalk, reading: Reading) -> dict[int, measured.Reading]:
-    """The latest reading in force at each place of this walk, by test and feed of `reading`.
+def _by_place(walk: BarWalk, job_id: int, station: str, check: str) -> dict[int, measured.Reading]:
+    """The latest reading in force at each place of this walk, by its test and feed.
 
     It runs at every reading taken, so it asks for five columns and makes no more objects than places.
     """
+    feed = walk.feed
     together = Reading.objects.filter(
-        job_id=reading.job_id,
-        station_key=reading.station_key,
-        check_key=reading.check_key,
-        test=reading.test,
-        feed_from=reading.feed_from,
-        feed_to=reading.feed_to,
-        feed_amps=reading.feed_amps,
+        job_id=job_id,
+        station_key=station,
+        check_key=check,
+        test=walk.test,
+        feed_from=None if feed is None else feed.into,
+        feed_to=None if feed is None else feed.out,
+        feed_amps=None if feed is None else feed.amps,
         superseded_by__isnull=True,
         struck=False,
         value_si__isnull=False,
@@ -78,7 +90,5 @@ def _by_place(walk: BarWalk, reading: Reading) -> dict[int, measured.Reading]:
 def _as_measured(
     walk: BarWalk, start: str, end: str, value_si: float, entered: str, unit: str
 ) -> measured.Reading:
-    number, known = read_number(entered.replace(",", ".")), find_unit(unit)
-    step = 0.0 if number is None or known is None else number.digit * known.factor
     other = None if end in ("", "shaft") else int(end)
-    return measured.Reading(walk.test, int(start), other, value_si, None, step, walk.feed)
+    return measured.Reading(walk.test, int(start), other, value_si, None, step_of(entered, unit), walk.feed)

@@ -121,7 +121,7 @@ STATIC_URL = "/static/"
 STATIC_ROOT = str(DATA.static)
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
-    "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},
+    "staticfiles": {"BACKEND": "barwise.web.static_names.StaticNames"},
 }
 
 # ---------------------------------------------------------------------------------------------------

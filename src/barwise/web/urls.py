@@ -7,7 +7,7 @@ from django.urls import path
 from barwise.web.access import needs
 from barwise.web.api import api
 from barwise.web.roles import OFFICE, SEE
-from barwise.web.views import errors, health, intake, job, jobs, photos, sign_in, station, who
+from barwise.web.views import errors, health, intake, job, jobs, photos, sign_in, station, walk, who
 
 urlpatterns = [
     path("", jobs.jobs, name="home"),
@@ -23,12 +23,13 @@ urlpatterns = [
     path("jobs/<int:job_id>/<slug:station_key>/photo", photos.add, name="photo-add"),
     path("jobs/<int:job_id>/<slug:station_key>/<slug:check_key>/take", station.take, name="take"),
     path("jobs/<int:job_id>/<slug:station_key>/<slug:check_key>/strike", station.strike, name="strike"),
+    path("jobs/<int:job_id>/<slug:station_key>/<slug:check_key>/walk", walk.walk, name="walk"),
     path("photos/<uuid:key>", photos.show, name="photo"),
     path("sign-in", sign_in.SignIn.as_view(), name="sign-in"),
     path("sign-out", needs(SEE)(sign_in.SignOut.as_view()), name="sign-out"),
     path("password", needs(SEE)(sign_in.ChangePassword.as_view()), name="password"),
     path("who", who.who, name="who"),
-    path("api/", api.urls),
+    path("api/v1/", api.urls),
     path("health", health.health, name="health"),
 ]
 

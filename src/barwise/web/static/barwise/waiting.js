@@ -1,0 +1,46 @@
+// Says in the frame of every page how many readings wait in this browser, and sends them from there too.
+
+import { listen, ready } from "./queue.js";
+
+const place = document.getElementById("waiting");
+const PATIENCE_MS = 1500; // less than this is no waiting
+let shown = "";
+let timer = 0;
+
+function words(waiting, refused, trouble) {
+  const some = (n) => (n === 1 ? "1 reading" : `${n} readings`);
+  const said = [];
+  if (waiting.length) {
+    const wait = `${some(waiting.length)} ${waiting.length === 1 ? "waits" : "wait"}`;
+    said.push(`${wait} in this browser: ${trouble || "being sent"}. Nothing is lost.`);
+  }
+  if (refused.length) said.push(`${some(refused.length)} not taken.`);
+  return said.join(" ");
+}
+
+function show({ entries, trouble }) {
+  clearTimeout(timer);
+  const refused = entries.filter((one) => one.refused);
+  const waiting = entries.filter((one) => !one.refused);
+  const oldest = waiting.length ? Date.now() - waiting[0].made : 0;
+  if (waiting.length && oldest < PATIENCE_MS && !shown) {
+    timer = setTimeout(() => show({ entries, trouble }), PATIENCE_MS - oldest + 10);
+    if (!refused.length) return;
+  }
+  const text = words(waiting, refused, trouble);
+  if (text === shown) return;
+  shown = text;
+  place.textContent = text;
+  place.classList.toggle("has-waiting", Boolean(text));
+  const page = refused.length && refused[0].page;
+  if (page && page !== location.pathname + location.search) {
+    const way = document.createElement("a");
+    way.href = page;
+    way.textContent = " Look at it";
+    place.append(way);
+  }
+}
+
+const keeps = await ready;
+listen(show);
+if (!keeps) place.textContent = "This browser keeps nothing: do not reload while readings wait.";

@@ -1,0 +1,346 @@
+// The walk: touch, type, Enter, on to the next place. It never moves under the hand and never blocks it.
+
+import { ask, drop, keep, listen, ready } from "./queue.js";
+import { play, soundIs } from "./sound.js";
+import { WalkRecord } from "./walk-record.js";
+
+const FOLLOW_MS = 2000; // how soon another's readings are seen here
+const SOON_MS = 900; // after a reading of one's own
+const $ = (id) => document.getElementById(id);
+const plan = JSON.parse($("walk-plan").textContent);
+const record = new WalkRecord(plan);
+const job = `/api/v1/jobs/${plan.job}`;
+const field = $("value");
+const cells = [...document.querySelectorAll("#walk .cell")];
+const count = plan.stops.length;
+const skipped = new Set();
+const mine = []; // keys taken here, the latest last
+let queued = [];
+let at = null; // the place in hand; null when all are read
+let held = false; // the reading there is out of family: once more, or Enter
+let instead = null; // key of the reading that the next value takes the place of
+let following = 0;
+let followed = 0;
+let mended = null; // key of a refused reading that is being typed anew
+
+const name = (n) => {
+  const [from, to, track] = plan.stops[n];
+  return `${from}${to && to !== "shaft" ? `–${to}` : ""}${track ? `, track ${track}` : ""}`;
+};
+const value = (one) => `${one.text} ${one.unit}`.trim();
+const shown = (si) => Number((si / plan.factors[plan.unit]).toPrecision(3));
+
+function key() {
+  const bytes = crypto.getRandomValues(new Uint8Array(16));
+  bytes[6] = (bytes[6] & 15) | 64;
+  bytes[8] = (bytes[8] & 63) | 128;
+  const hex = [...bytes].map((one) => one.toString(16).padStart(2, "0")).join("");
+  return hex.replace(/^(.{8})(.{4})(.{4})(.{4})/, "$1-$2-$3-$4-");
+}
+
+function say(text, kind = "") {
+  $("said").textContent = text;
+  $("said").className = `walk-message ${kind}`;
+}
+
+function wrong(text) {
+  play("wrong");
+  say(text, "wrong");
+  field.select();
+}
+
+function go(n, { replaces = true } = {}) {
+  at = n;
+  held = false;
+  instead = n !== null && replaces ? (record.at(n).at(-1)?.key ?? null) : null;
+  field.value = "";
+  render();
+}
+
+function next(from) {
+  const taken = record.latest();
+  for (let n = 1; n <= count; n++) {
+    const one = (from + n) % count;
+    if (!taken.has(one) && !skipped.has(one)) return one;
+  }
+  return null;
+}
+
+function moveOn(from) {
+  go(next(from), { replaces: false });
+  if (at !== null) return;
+  play("done");
+  say(summary());
+}
+
+function summary() {
+  const odd = record.odd().size;
+  const parts = [`${record.latest().size} of ${count} read`];
+  if (odd) parts.push(`${odd} out of family`);
+  if (skipped.size) parts.push(`${skipped.size} skipped`);
+  return parts.join(", ");
+}
+
+// Enter in an empty field: keep what is held, leave what is read, come back to what was skipped.
+function onward() {
+  if (at === null && skipped.size) skipped.clear();
+  else if (at !== null && !record.at(at).length) return say(`Touch ${name(at)}, then enter the reading.`);
+  if (held) say("Kept.");
+  moveOn(at ?? count - 1);
+}
+
+function understood(text) {
+  const state = plan.states.find((one) => one === text.toLowerCase());
+  if (state) return { text: state, unit: "" };
+  const typed = plan.unit ? record.read(text) : null;
+  return typed && typed.unit in plan.factors ? typed : null;
+}
+
+async function take(text) {
+  const jump = text.match(/^g\s*(\d+)$/i);
+  if (jump) return goTo(jump[1]);
+  if (!text) return onward();
+  if (at === null) return wrong("All places are read. Go to one to read it again.");
+  const typed = understood(text);
+  if (!typed) {
+    const states = plan.states.join(" or ");
+    const wanted = [plan.unit && `a number such as ${plan.comma ? "3,59" : "3.59"}`, states];
+    return wrong(`Not taken: found ${text}, expected ${wanted.filter(Boolean).join(", or ")}.`);
+  }
+  const [place_from, place_to, track] = plan.stops[at];
+  const { station, check, test, unit, feed, instrument, person } = plan;
+  const where = { station, check, test, place_from, place_to, track, feed };
+  const body = { ...where, key: key(), text, unit: plan.states.includes(typed.text) ? "" : unit };
+  Object.assign(body, { text: typed.unit === unit ? typed.text : text, instrument, supersedes: instead });
+  body.typed_by = person.id;
+  accept(at, { ...body, ...typed, by: person.name });
+  const old = mended;
+  mended = null;
+  await keep({ url: `${job}/readings`, body, timed: true, shown: typed, page: location.pathname + location.search });
+  if (old) drop(old);
+}
+
+function accept(place, reading) {
+  const again = held;
+  record.put(reading);
+  mine.push(reading.key);
+  skipped.delete(place);
+  const expected = record.odd().get(place);
+  if (expected === undefined || again) {
+    play(expected === undefined ? "taken" : "odd");
+    say(`${name(place)}: ${value(reading)}`);
+    return moveOn(place);
+  }
+  play("odd");
+  go(place);
+  held = true;
+  say(`Out of family: ${value(reading)}, and about ${shown(expected)} ${plan.unit} is expected. ` +
+    `Touch ${name(place)} again and enter it, or press Enter to keep it.`, "odd");
+  render();
+}
+
+async function undo() {
+  const own = [...record.byKey.values()].filter((one) => one.by === plan.person.name);
+  const last = record.byKey.get(mine.pop()) ?? own.at(-1);
+  if (!last) return say("There is nothing of yours to undo.");
+  record.remove(last.key);
+  go(last.n, { replaces: false });
+  say(`Undone: ${name(last.n)}, ${value(last)}`);
+  if (await drop(last.key)) return;
+  const body = { key: key(), reason: "undone at once", typed_by: plan.person.id };
+  const { station, check, test } = plan;
+  await keep({ url: `${job}/readings/${last.key}/strike`, body, of: { station, check, test }, shown: last });
+}
+
+function goTo(bar) {
+  const track = plan.stops[at ?? 0][2];
+  const n = plan.stops.findIndex((stop) => stop[0] === String(Number(bar)) && stop[2] === track);
+  if (n < 0) return wrong(`Type a number from 1 to ${plan.count}, then Go to.`);
+  go(n);
+  say(`At ${name(n)}.`);
+}
+
+const step = (n) => go((n + count) % count);
+const acts = {
+  back: () => step((at ?? count) - 1),
+  skip: () => {
+    if (at === null) return;
+    if (!record.at(at).length) skipped.add(at);
+    moveOn(at);
+  },
+  repeat: () => {
+    const last = record.byKey.get(mine.at(-1)) ?? [...record.byKey.values()].at(-1);
+    if (last) go(last.n, { replaces: false });
+  },
+  undo,
+  go: () => goTo(field.value),
+  next: () => plan.next && location.assign(plan.next),
+  beside: () => { instead = null; render(); },
+  replace: () => { instead = record.at(at).at(-1).key; render(); },
+  hand: () => keepHabit("hand", $("walk").classList.toggle("left")),
+  sound: (button) => {
+    const quiet = button.getAttribute("aria-pressed") === "true";
+    button.setAttribute("aria-pressed", !quiet);
+    soundIs(quiet);
+    keepHabit("quiet", !quiet);
+  },
+};
+const LETTERS = { b: "back", s: "skip", r: "repeat", u: "undo", n: "next", ArrowLeft: "back", ArrowRight: "skip" };
+
+function keepHabit(habit, on) {
+  localStorage.setItem(`barwise-${habit}`, on ? "1" : "");
+}
+
+function press(sign) {
+  if (sign === "±") field.value = field.value.startsWith("-") ? field.value.slice(1) : `-${field.value}`;
+  else field.value = sign === "⌫" ? field.value.slice(0, -1) : field.value + sign;
+}
+
+function render() {
+  const odd = record.odd();
+  const waiting = new Set(queued.filter((one) => !one.refused).map((one) => one.body.key));
+  const refused = new Set(queued.filter((one) => one.refused).map(placeOf));
+  const latest = record.latest();
+  cells.forEach((cell, n) => {
+    const one = latest.get(n);
+    const state = one ? (waiting.has(one.key) ? "waits" : "read") : skipped.has(n) ? "skipped" : "open";
+    const more = [odd.has(n) && "odd", refused.has(n) && "refused", n === at && "now"].filter(Boolean);
+    cell.setAttribute("class", `cell ${state} ${more.join(" ")}`);
+    const row = $("rows").rows[n].cells;
+    row[1].textContent = record.at(n).map(value).join(", ") + (odd.has(n) ? " ▲ out of family" : "");
+    row[2].textContent = one ? one.by : "";
+  });
+  const [from, to, track] = at === null ? ["✓", "", ""] : plan.stops[at];
+  const kind = plan.test === "blade" ? "slot" : to === "shaft" ? "bar to shaft" : to ? "bars" : "bar";
+  const [word, pair, under] = $("here").children;
+  word.textContent = at === null ? "all read" : kind;
+  pair.textContent = to && to !== "shaft" ? `${from}–${to}` : from;
+  under.textContent = track ? `track ${track}` : held ? "once more" : "";
+  $("here").classList.toggle("odd", held);
+  $("count").textContent = summary();
+  const before = at !== null && !held && record.at(at).at(-1);
+  $("again").hidden = !before;
+  if (before) {
+    $("before").textContent = `Read already: ${record.at(at).map(value).join(", ")} (${before.by}). A new value`;
+    for (const act of ["replace", "beside"]) {
+      const pressed = (act === "replace") === Boolean(instead);
+      $("again").querySelector(`[data-act=${act}]`).setAttribute("aria-pressed", pressed);
+    }
+  }
+}
+
+const placeOf = (entry) => {
+  const { place_from, place_to, track } = entry.body;
+  return record.index.get(`${place_from}|${place_to}|${track}`)?.[0];
+};
+
+function isHere(entry) {
+  const of = entry.of ?? entry.body;
+  return entry.url.startsWith(`${job}/`) && ["station", "check", "test"].every((one) => of[one] === plan[one]);
+}
+
+function showRefused() {
+  const cards = queued.filter((one) => one.refused).map((entry) => {
+    const card = $("refusal").content.firstElementChild.cloneNode(true);
+    const n = placeOf(entry);
+    const where = n === undefined ? "" : `${name(n)}, `;
+    card.querySelector("p").textContent = `Not taken: ${where}${value(entry.shown)}. ${entry.refused}`;
+    const [mend, away] = card.querySelectorAll("button");
+    mend.hidden = n === undefined;
+    mend.onclick = () => {
+      go(n, { replaces: false });
+      mended = entry.body.key;
+      field.value = entry.body.text;
+      field.select();
+    };
+    away.onclick = () => drop(entry.body.key);
+    return card;
+  });
+  $("refused").replaceChildren(...cards);
+}
+
+function heard({ entries, stored, refused, said }) {
+  queued = entries.filter(isHere);
+  for (const { body, shown } of queued.filter((one) => !one.refused && one.timed)) {
+    if (!record.byKey.has(body.key)) record.put({ ...body, ...shown, by: plan.person.name });
+  }
+  if (stored && isHere(stored)) {
+    record.put(said.reading);
+    if (Date.now() - followed > SOON_MS) follow();
+  }
+  if (refused && isHere(refused)) {
+    record.remove(refused.body.key);
+    play("wrong");
+  }
+  showRefused();
+  render();
+}
+
+// What others read at the same walk, and what each place should read by all of it.
+async function follow() {
+  clearTimeout(following);
+  following = setTimeout(follow, FOLLOW_MS);
+  followed = Date.now();
+  try {
+    if (!document.hidden) {
+      const query = new URLSearchParams({ ...plan.setup, after: record.last });
+      const { said } = await ask(`${job}/${plan.station}/${plan.check}/walk?${query}`);
+      const rows = said.readings ?? [];
+      record.outlook = said.outlook ?? record.outlook;
+      record.hear(rows);
+      if (instead && !record.byKey.has(instead)) [instead, held] = [null, false];
+      const here = rows.find((row) => row.by !== plan.person.name && at !== null && record.byKey.get(row.key)?.n === at);
+      if (here) say(`${here.by} has just read ${name(at)}: ${value(here)}`);
+      if (rows.length) render();
+    }
+  } catch {
+    // the frame says so as soon as something waits
+  }
+}
+
+document.addEventListener("keydown", (event) => {
+  const on = event.target.closest("a, button, input, select, summary, textarea");
+  if ((on && on !== field) || event.altKey || event.metaKey) return;
+  if (event.ctrlKey && event.key !== "z") return;
+  field.focus();
+  if (field.value) return;
+  const letter = event.key.toLowerCase();
+  const state = plan.states.find((one) => one[0] === letter);
+  const act = event.ctrlKey ? "undo" : LETTERS[event.key] ?? LETTERS[letter];
+  if (!state && !act) return;
+  event.preventDefault();
+  if (state) take(state);
+  else acts[act]();
+});
+
+document.addEventListener("click", (event) => {
+  const link = event.target.closest("#rows a");
+  const button = event.target.closest("[data-act], [data-sign], #answers button");
+  if (!link && !button) return;
+  event.preventDefault();
+  if (link) go(link.closest("tr").sectionRowIndex);
+  else if (button.dataset.sign) press(button.dataset.sign);
+  else if (button.dataset.act) acts[button.dataset.act](button);
+  else take(button.value);
+  field.focus();
+});
+$("keys").addEventListener("pointerdown", (event) => event.preventDefault()); // the field keeps the focus
+
+$("entry").addEventListener("submit", (event) => {
+  event.preventDefault();
+  take(field.value.trim());
+});
+
+field.inputMode = "none"; // the tablet's own keys would cover the page
+for (const one of document.querySelectorAll("#walk [data-script]")) one.hidden = false;
+$("plain-take").hidden = true;
+if (localStorage.getItem("barwise-hand")) $("walk").classList.add("left");
+if (localStorage.getItem("barwise-quiet")) acts.sound(document.querySelector("[data-act=sound]"));
+await ready;
+listen(heard);
+if (!$("said").textContent.trim()) say(record.byKey.size ? `${summary()}; going on.` : "");
+const asked = new URLSearchParams(location.search).get("at");
+go(asked && plan.stops[asked] ? Number(asked) : next(count - 1));
+field.focus();
+document.documentElement.dataset.walk = "ready";
+follow();
