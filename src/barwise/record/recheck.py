@@ -73,7 +73,7 @@ def recheck_job(job: Job) -> Iterator[Difference | None]:
         return
     yield from _wrong_counts(job)
     fresh: dict[str, Outcome] = {}
-    for station, check in _in_order(route):
+    for station, check in in_order(route):
         readings = list(in_force(job, station, check.key))
         kept = newest_result(job, station, check.key)
         if not readings and kept is None:
@@ -124,7 +124,7 @@ def _same(before: float | None, after: float | None) -> bool:
     return math.isclose(before, after, rel_tol=CLOSE, abs_tol=1e-300)
 
 
-def _in_order(route: RouteOfJob) -> list[tuple[str, Check]]:
+def in_order(route: RouteOfJob) -> list[tuple[str, Check]]:
     """Every check after those it leans on."""
     checks = dict(route.family.all_checks())
     sorter = TopologicalSorter({name: leaning_on(check) for name, check in checks.items()})

@@ -7,7 +7,7 @@ from django.urls import path
 from barwise.web.access import needs
 from barwise.web.api import api
 from barwise.web.roles import OFFICE, SEE
-from barwise.web.views import errors, health, intake, job, jobs, photos, sign_in, station, walk, who
+from barwise.web.views import errors, health, intake, job, jobs, photos, sheets, sign_in, station, walk, who
 
 urlpatterns = [
     path("", jobs.jobs, name="home"),
@@ -24,6 +24,9 @@ urlpatterns = [
     path("jobs/<int:job_id>/<slug:station_key>/<slug:check_key>/take", station.take, name="take"),
     path("jobs/<int:job_id>/<slug:station_key>/<slug:check_key>/strike", station.strike, name="strike"),
     path("jobs/<int:job_id>/<slug:station_key>/<slug:check_key>/walk", walk.walk, name="walk"),
+    path("sheets", sheets.sheets, name="sheets"),
+    path("sheets/<slug:key>", sheets.sheet, name="sheet"),
+    path("sheets/<slug:key>/jobs/<int:job_id>", sheets.move, name="sheet-move"),
     path("photos/<uuid:key>", photos.show, name="photo"),
     path("sign-in", sign_in.SignIn.as_view(), name="sign-in"),
     path("sign-out", needs(SEE)(sign_in.SignOut.as_view()), name="sign-out"),
