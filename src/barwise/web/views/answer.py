@@ -1,0 +1,80 @@
+"""The answer of a walk: a diagnosis, or a cut plan brought up to date pass by pass."""
+
+from __future__ import annotations
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_POST, require_safe
+
+from barwise.errors import BarwiseError, InputError
+from barwise.record.cutting import take_pass
+from barwise.record.entry import Question
+from barwise.record.models import Job
+from barwise.record.results import WALKS, decide_check
+from barwise.record.route_of import route_of
+from barwise.route.family import Check
+from barwise.web.access import person_at
+from barwise.web.answer_page import Heard, answer_page
+from barwise.web.named_person import named_person
+from barwise.web.pass_form import sent
+from barwise.web.views.station import job_of
+
+
+@require_safe
+def answer(request: HttpRequest, job_id: int, station_key: str, check_key: str) -> HttpResponse:
+    """Show the newest answer that is kept; nothing is worked out by looking."""
+    job = job_of(job_id)
+    if _check(job, station_key, check_key).entry not in WALKS:
+        return redirect(reverse("station", args=[job_id, station_key], query={"check": check_key}))
+    return _page(request, job, station_key, check_key)
+
+
+@require_POST
+def again(request: HttpRequest, job_id: int, station_key: str, check_key: str) -> HttpResponse:
+    """Work the answer out from all that was read by now."""
+    job = job_of(job_id)
+    _check(job, station_key, check_key)
+    try:
+        decide_check(job, station_key, check_key)
+    except BarwiseError as error:
+        return _page(request, job, station_key, check_key, Heard(wrong=error), status=422)
+    return redirect("answer", job_id, station_key, check_key)
+
+
+@require_POST
+def done(request: HttpRequest, job_id: int, station_key: str, check_key: str) -> HttpResponse:
+    """Take what was found after a pass, and work the rest of the cut out again."""
+    job, form = job_of(job_id), sent(request.POST)
+    check = _check(job, station_key, check_key)
+    try:
+        facts = route_of(job).facts.commutator
+        found = form.found(facts.bars if facts is not None else 0)
+        taken = take_pass(job, check, found, named_person(request))
+        if isinstance(taken, Question):
+            return _page(request, job, station_key, check_key, Heard(form, taken), status=422)
+        decide_check(job, station_key, check_key)
+    except BarwiseError as error:
+        return _page(request, job, station_key, check_key, Heard(form, wrong=error), status=422)
+    return redirect("answer", job_id, station_key, check_key)
+
+
+def _check(job: Job, station_key: str, check_key: str) -> Check:
+    try:
+        return route_of(job).family.check(station_key, check_key)
+    except InputError as error:
+        raise Http404(str(error)) from None
+
+
+def _page(
+    request: HttpRequest,
+    job: Job,
+    station_key: str,
+    check_key: str,
+    heard: Heard | None = None,
+    status: int = 200,
+) -> HttpResponse:
+    page = answer_page(job, station_key, check_key, heard)
+    field = page.heard.wrong.where if isinstance(page.heard.wrong, InputError) else ""
+    shown = {"page": page, "person": person_at(request), "wrong": page.heard.wrong, "field": field}
+    return render(request, "answer.html", shown, status=status)
