@@ -60,10 +60,13 @@ def take_anew(job: Job, entry: Entry, reason: str, person: Person | None = None)
 
 
 def latest_withdrawn(job: Job, station: str, check: str, most: int = 20) -> list[Reading]:
-    """Readings of a check that no longer count, the newest first, each with the row that took its place."""
-    gone = Reading.objects.filter(job=job, station_key=station, check_key=check, struck=False)
-    followed = gone.filter(superseded_by__isnull=False)
-    return list(followed.select_related("superseded_by__person", "person").order_by("-seq")[:most])
+    """The rows that took the place of a reading of this check, the newest first, each with that reading.
+
+    Asked from the newer row, which names the older one: that is found by its number however many readings
+    there are, and the other way round it is not.
+    """
+    newer = Reading.objects.filter(job=job, station_key=station, check_key=check, supersedes__isnull=False)
+    return list(newer.select_related("supersedes", "person").order_by("-seq")[:most])
 
 
 @transaction.atomic

@@ -75,7 +75,7 @@ class Card:
     picture : str
         Limit line as SVG; empty where there is none.
     readings, withdrawn : tuple of Reading
-        Those in force, and the latest that no longer count.
+        Those in force, and the rows that took the place of others.
     asked_for : int
         Readings the route asks for at each place.
     answers : tuple of str
