@@ -24,8 +24,8 @@ resistance). Common practice, no source."""
 SPREADS = 5.0
 """Robust standard deviations that are odd."""
 WEAK = 0.2
-"""Predictions below this share of the largest are judged on the scale of this share: near a null of
-the healthy pattern a ratio says nothing."""
+"""Predictions below this share of the largest are judged on the largest's scale: near a null of the healthy
+pattern two currents all but cancel, and each may be off by its share."""
 NORMAL_MAD = 1.4826
 """Standard deviation over median absolute deviation of a normal distribution."""
 
@@ -107,7 +107,8 @@ class Scale:
 
     def _size(self, healthy: Array) -> Array:
         gain = np.where(healthy < 0, self.gain_back, self.gain_forward)
-        return np.abs(gain) * np.maximum(np.abs(healthy), self.floor)
+        size = np.abs(healthy)
+        return np.abs(gain) * np.where(size < self.floor, self.floor / WEAK, size)
 
 
 def agreed_scale(read: Array, healthy: Array) -> Scale | None:
