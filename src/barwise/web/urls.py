@@ -7,7 +7,20 @@ from django.urls import path
 from barwise.web.access import needs
 from barwise.web.api import api
 from barwise.web.roles import OFFICE, SEE
-from barwise.web.views import errors, health, intake, job, jobs, photos, sheets, sign_in, station, walk, who
+from barwise.web.views import (
+    errors,
+    health,
+    intake,
+    job,
+    jobs,
+    people,
+    photos,
+    sheets,
+    sign_in,
+    station,
+    walk,
+    who,
+)
 
 urlpatterns = [
     path("", jobs.jobs, name="home"),
@@ -32,6 +45,7 @@ urlpatterns = [
     path("sign-out", needs(SEE)(sign_in.SignOut.as_view()), name="sign-out"),
     path("password", needs(SEE)(sign_in.ChangePassword.as_view()), name="password"),
     path("who", who.who, name="who"),
+    path("people", needs(OFFICE)(people.people), name="people"),
     path("api/v1/", api.urls),
     path("health", health.health, name="health"),
 ]
