@@ -176,7 +176,7 @@ def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--count", type=int, default=2000, help="armatures made")
     parser.add_argument("--spice", type=int, default=None, help="of these by ngspice; a quarter")
     parser.add_argument("--seed", type=int, default=SEED, help="another set, not shown to the oracle")
-    parser.add_argument("--name", default="accuracy", help="the figures are kept as armature-NAME.json")
+    parser.add_argument("--keep-as", default="accuracy", help="the figures go to armature-THIS.json")
     parser.add_argument("--cases", type=Path, help="a set made before; the oracle is not asked")
     parser.add_argument("--oracle", type=int, default=600, help="the first so many are shown to the oracle")
     parser.add_argument("--smallest", type=int, default=60, help="sound armatures given smallest faults")
@@ -198,7 +198,7 @@ def run(chosen: argparse.Namespace) -> dict[str, Any]:
             print(f"{number} of {len(cases)} armatures counted", flush=True)
     seed = None if chosen.cases else chosen.seed
     found = figures(counted, smallest_fault.trials(cases, chosen.smallest), seed)
-    keep(found, chosen.out, chosen.name)
+    keep(found, chosen.out, chosen.keep_as)
     return found
 
 
