@@ -285,8 +285,9 @@ def test_striking_out_needs_a_reason_that_is_kept(bench: Client, job: Job) -> No
     address = f"/jobs/{job.pk}/armature/shaft-runout/strike"
     assert bench.post(address, sent).status_code == 422
     assert in_force(job).count() == 1
-    bench.post(address, {**sent, "reason": "dial had come loose"})
+    after = bench.post(address, {**sent, "reason": "dial had come loose"}, follow=True)
     assert not in_force(job).exists()
+    assert "struck out: dial had come loose, Anna (invented)" in said(after)
     assert "dial had come loose" in job.changes.get(what="reading withdrawn").line
 
 

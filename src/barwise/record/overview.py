@@ -44,6 +44,11 @@ class OpenQuestion:
     check: CheckStand
     asks: str
 
+    @property
+    def line(self) -> str:
+        """What the check came to, without its title."""
+        return self.check.line.removeprefix(f"{self.check.check.title}: ")
+
 
 @dataclass(frozen=True)
 class JobOverview:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from uuid import NAMESPACE_OID, UUID, uuid5
 
 from django.db import transaction
@@ -10,7 +11,18 @@ from barwise.errors import InputError
 from barwise.record.changes import log
 from barwise.record.entry import Entry, Question, Stored, strike, take_reading
 from barwise.record.in_force import in_force
-from barwise.record.models import Job, Person, Reading
+from barwise.record.models import Change, Job, Person, Reading
+
+WITHDRAWN = "reading withdrawn"
+
+
+@dataclass(frozen=True)
+class NoLongerCounted:
+    """A reading that no longer counts, the row that took its place, and why where somebody said it."""
+
+    old: Reading
+    newer: Reading
+    reason: str
 
 
 class _AskFirst(Exception):
@@ -36,7 +48,8 @@ def withdraw(job: Job, wrong: UUID, key: UUID, reason: str, person: Person | Non
     if struck.new:
         old = struck.reading.supersedes
         what = "" if old is None else f"#{old.seq} ({old.entered} {old.unit}".rstrip() + ")"
-        log("reading withdrawn", f"Job {job.number}: reading {what}: {reason}", person, job)
+        line = f"Job {job.number}: reading {what}: {reason}"
+        log(WITHDRAWN, line, person, job, {"key": str(wrong), "reason": reason})
     return struck
 
 
@@ -59,14 +72,21 @@ def take_anew(job: Job, entry: Entry, reason: str, person: Person | None = None)
         return found.question
 
 
-def latest_withdrawn(job: Job, station: str, check: str, most: int = 20) -> list[Reading]:
-    """The rows that took the place of a reading of this check, the newest first, each with that reading.
+def latest_withdrawn(job: Job, station: str, check: str, most: int = 20) -> list[NoLongerCounted]:
+    """What no longer counts at a check, the newest first.
 
     Asked from the newer row, which names the older one: that is found by its number however many readings
     there are, and the other way round it is not.
     """
     newer = Reading.objects.filter(job=job, station_key=station, check_key=check, supersedes__isnull=False)
-    return list(newer.select_related("supersedes", "person").order_by("-seq")[:most])
+    rows = list(newer.select_related("supersedes", "person").order_by("-seq")[:most])
+    logged = Change.objects.filter(job=job, what=WITHDRAWN).values_list("details", flat=True) if rows else ()
+    reasons = {details.get("key"): details.get("reason", "") for details in logged}
+    return [
+        NoLongerCounted(row.supersedes, row, reasons.get(str(row.supersedes.key), ""))
+        for row in rows
+        if row.supersedes is not None
+    ]
 
 
 @transaction.atomic

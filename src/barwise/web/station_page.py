@@ -19,7 +19,7 @@ from barwise.record.overview import is_open
 from barwise.record.results import WALKS, as_outcome, is_light, live_outcome, newest_result
 from barwise.record.route_of import route_of
 from barwise.record.standing import CheckStand, job_stand
-from barwise.record.withdrawals import latest_withdrawn
+from barwise.record.withdrawals import NoLongerCounted, latest_withdrawn
 from barwise.report.limit_line import draw, limit_line_of
 from barwise.route.family import Check, Family, Station
 from barwise.web.entry_form import EntryForm, last_used
@@ -74,8 +74,8 @@ class Card:
         The limit, and its words.
     picture : str
         Limit line as SVG; empty where there is none.
-    readings, withdrawn : tuple of Reading
-        Those in force, and the rows that took the place of others.
+    readings, withdrawn : tuple
+        Those in force, and the latest that no longer count.
     asked_for : int
         Readings the route asks for at each place.
     answers : tuple of str
@@ -93,7 +93,7 @@ class Card:
     allowed: str
     picture: str
     readings: tuple[Reading, ...]
-    withdrawn: tuple[Reading, ...]
+    withdrawn: tuple[NoLongerCounted, ...]
     places: tuple[Place, ...]
     asked_for: int
     answers: tuple[str, ...]
