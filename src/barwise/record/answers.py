@@ -61,16 +61,17 @@ def kept_answer(job: Job, station: str, check: str) -> KeptAnswer | None:
 
 def whole_answer(result: Result) -> Outcome | None:
     """The answer a result was taken from; None where it cannot be had again exactly."""
-    return _restored(result.pk) if result.software_version == __version__ else None
+    return _restored(result.pk, result.fingerprint) if result.software_version == __version__ else None
 
 
 @lru_cache(maxsize=KEPT_IN_MIND)
-def _restored(result_id: int) -> Outcome | None:
+def _restored(result_id: int, fingerprint: str) -> Outcome | None:
+    """By number and fingerprint: in another database, such as a copy brought back, a number is another's."""
     result = Result.objects.select_related("job", "sheet").get(pk=result_id)
     route = _route_of_result(result)
     try:
         inputs = _inputs_then(result, route)
-        if inputs.fingerprint != result.fingerprint:
+        if inputs.fingerprint != fingerprint:
             return None
         return outcome_of(route, inputs)
     except BarwiseError:

@@ -117,13 +117,17 @@ def _figures(plan: CutPlan, unit: ShopUnit) -> tuple[Figure, ...]:
                 f"95 % sure: {unit.between(plan.cleanup)}; {low:.0f} to {high:.0f} % worn then",
             )
         )
-        figures.append(Figure("In on the radius", unit.small(plan.infeed_m), "from first touch"))
+        figures.append(Figure("In on the radius", unit.small(plan.infeed_m), _from_where(plan)))
         chance = f"chance to stay above it: {probability_in_words(worth.above_discard)}"
     figures.append(Figure("Discard", unit.size(plan.sheet.discard_m), chance))
     if worth.lasts is not None:
         lasts = probability_in_words(worth.lasts)
         figures.append(Figure("Lasts another interval", lasts, "chance to be above discard then"))
     return tuple(figures)
+
+
+def _from_where(plan: CutPlan) -> str:
+    return "from first touch" if plan.after_pass is None else "from where it stands"
 
 
 def _found(plan: CutPlan, unit: ShopUnit) -> tuple[str, ...]:

@@ -42,7 +42,10 @@ class PassForm:
         """As the record takes it, on a commutator of `count` bars. Raises InputError with the field."""
         if self.left not in (CLEAN, SOME, NOT_SEEN):
             raise InputError("left", "nothing", "whether old metal is still seen")
-        untouched = set(self.bars) | set(bars_named(self.named, count)) if self.left == SOME else set()
+        untouched = set(self.bars) | set(bars_named(self.named, count))
+        if self.left != SOME and untouched:
+            said = "none left" if self.left == CLEAN else "not looked at"
+            raise InputError("untouched", f"{len(untouched)} bars named, and {said}", "one of the two")
         if self.left == SOME and not untouched:
             raise InputError("untouched", "no bar", "the bars that still show old metal, tapped or typed")
         if untouched and not 1 <= min(untouched) <= max(untouched) <= count:

@@ -8,6 +8,7 @@ from barwise.web.access import needs
 from barwise.web.api import api
 from barwise.web.roles import OFFICE, SEE
 from barwise.web.views import (
+    answer,
     errors,
     health,
     intake,
@@ -38,6 +39,15 @@ urlpatterns = [
     path("jobs/<int:job_id>/<slug:station_key>/<slug:check_key>/take", station.take, name="take"),
     path("jobs/<int:job_id>/<slug:station_key>/<slug:check_key>/strike", station.strike, name="strike"),
     path("jobs/<int:job_id>/<slug:station_key>/<slug:check_key>/walk", walk.walk, name="walk"),
+    path("jobs/<int:job_id>/<slug:station_key>/<slug:check_key>/answer", answer.answer, name="answer"),
+    path(
+        "jobs/<int:job_id>/<slug:station_key>/<slug:check_key>/answer/again",
+        answer.again,
+        name="answer-again",
+    ),
+    path(
+        "jobs/<int:job_id>/<slug:station_key>/<slug:check_key>/answer/pass", answer.done, name="answer-pass"
+    ),
     path("sheets", sheets.sheets, name="sheets"),
     path("sheets/new", needs(OFFICE)(sheet_editor.new), name="sheet-new"),
     path("sheets/<slug:key>", sheets.sheet, name="sheet"),

@@ -79,6 +79,8 @@ def plan_passes(
     high, value, low = high_low_m
     limits = limits or PassLimits()
     rough_end = min(max(high, value + 2 * LEAST_M), start_m)
+    if start_m - rough_end < 2 * LEAST_M:
+        rough_end = start_m  # nothing a tool could take: what the last pass left goes straight to the finish
     targets: list[tuple[PassKind, float]] = [
         ("rough", d) for d in _steps(start_m, rough_end, 2 * limits.rough_m)
     ]

@@ -56,7 +56,8 @@ def done(request: HttpRequest, job_id: int, station_key: str, check_key: str) ->
         decide_check(job, station_key, check_key)
     except BarwiseError as error:
         return _page(request, job, station_key, check_key, Heard(form, wrong=error), status=422)
-    return redirect("answer", job_id, station_key, check_key)
+    # To the top of the page, where the verdict is: the form's own address ends at the form.
+    return redirect(f"{reverse('answer', args=[job_id, station_key, check_key])}#content")
 
 
 def _check(job: Job, station_key: str, check_key: str) -> Check:
