@@ -117,6 +117,21 @@ def test_a_doubted_reading_leads_to_its_bar_in_the_walk_under_its_feed(bench: Cl
     assert "39" in re.findall(r'name="place_from" value="(\d+)"', walk.content.decode())
 
 
+def test_too_little_read_is_undecided_and_leads_to_the_reading_that_tells_most(
+    bench: Client, job: Job
+) -> None:
+    for bar in range(3, 7):
+        place = {"place_from": str(bar), "place_to": str(bar + 1)}
+        read(job, "armature", "winding", "3.70", unit="mV", test="drop", feed=Feed(1, 15, 10.0), **place)
+    answer = bench.post(f"{page(job, 'armature/winding')}/again", follow=True)
+    words, text = said(answer), answer.content.decode()
+    assert "undecided UNDECIDED" in words
+    assert "Read next" in words
+    link = re.search(r'href="([^"]+)">Go there in the walk', text)
+    assert link is not None
+    assert bench.get(link[1].replace("&amp;", "&")).status_code == 200
+
+
 def test_pictures_stand_in_the_page_without_styles_that_the_browser_is_told_to_refuse(
     bench: Client, walked: Job, planned: Job
 ) -> None:
@@ -235,15 +250,18 @@ def test_one_that_may_not_be_turned_gets_no_cut_and_no_form_for_a_pass(bench: Cl
     words = said(answer)
     assert "No cut is proposed: the model sheet forbids turning this commutator." in words
     assert "Cut to" not in words
-    assert "Cleans up at" not in words
+    assert "leans up at" not in words
+    assert "Edges, burrs" not in words  # it is scrap: nothing more is done to it
     assert 'name="diameter"' not in answer.content.decode()
     assert send_pass(bench, job, "28.8", "clean", unit="mm").status_code == 422
 
 
 def test_what_is_missing_for_a_plan_is_said(bench: Client, job: Job) -> None:
     walk_commutator(job, "0.2")
-    words = said(bench.post(f"{page(job, 'commutator/cut')}/again", follow=True))
+    answer = bench.post(f"{page(job, 'commutator/cut')}/again", follow=True)
+    words = said(answer)
     assert "no diameter yet" in words
+    assert f'href="/jobs/{job.pk}/commutator?check=diameter"' in answer.content.decode()
     assert "Measure the diameter across one bar with the micrometer." in words
 
 

@@ -80,8 +80,8 @@ class PlanShown:
 class AnswerPage:
     """The answer of one walk.
 
-    `kept` is None where nothing was worked out yet; `in_force` counts the readings, `rejected` are checks the
-    route asks for first that did not pass.
+    `kept` is None where nothing was worked out yet; `in_force` counts the readings. `rejected` are checks the
+    route asks for first that did not pass, `missing` those without which there is no plan.
     """
 
     job: Job
@@ -91,6 +91,7 @@ class AnswerPage:
     kept: KeptAnswer | None
     in_force: int
     rejected: tuple[CheckStand, ...]
+    missing: tuple[CheckStand, ...]
     diagnosis: DiagnosisShown | None = None
     plan: PlanShown | None = None
 
@@ -113,14 +114,20 @@ def answer_page(job: Job, station: str, check: str, heard: Heard | None = None) 
         diagnosis = _diagnosis(job, station, check, kept.route, whole)
     elif kept is not None and isinstance(whole, CutPlan):
         plan = _plan(job, station, asked, kept.route, whole)
-    count = in_force(job, station, check).count()
-    return AnswerPage(job, stage, asked, heard, kept, count, _rejected(job, asked), diagnosis, plan)
-
-
-def _rejected(job: Job, check: Check) -> tuple[CheckStand, ...]:
-    """Checks that come first and did not pass: the work may be for nothing."""
-    return tuple(
-        one for one in job_stand(job).checks if one.name in check.waits_for and one.decision == "reject"
+    stands = job_stand(job).checks
+    return AnswerPage(
+        job=job,
+        station=stage,
+        check=asked,
+        heard=heard,
+        kept=kept,
+        in_force=in_force(job, station, check).count(),
+        rejected=tuple(one for one in stands if one.name in asked.waits_for and one.decision == "reject"),
+        missing=tuple(
+            one for one in stands if one.name == asked.leans_on.get("diameter") and not one.in_force
+        ),
+        diagnosis=diagnosis,
+        plan=plan,
     )
 
 
