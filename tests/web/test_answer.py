@@ -240,6 +240,15 @@ def test_a_pass_sent_twice_is_one_pass(bench: Client, planned: Job) -> None:
     assert len(untouched(planned)) == 1
 
 
+def test_the_same_form_sent_again_with_other_bars_is_not_passed_over(bench: Client, planned: Job) -> None:
+    key = str(uuid.uuid4())
+    send_pass(bench, planned, "1.2373", "some", bar=OLD_METAL, key=key)
+    answer = send_pass(bench, planned, "1.2373", "some", bar=("14",), key=key)
+    assert "This form was sent before" in said(answer)
+    assert untouched(planned) == [", ".join(OLD_METAL)]
+    assert f'name="key" value="{key}"' not in answer.content.decode()
+
+
 def test_one_that_may_not_be_turned_gets_no_cut_and_no_form_for_a_pass(bench: Client) -> None:
     job = open_invented_job(sheet="demo-23-magnet")
     read(job, "commutator", "diameter", "28.9", unit="mm", place_from="1", track="0.5")

@@ -123,10 +123,11 @@ def _take(job: Job, check: Check, found: FoundAfterPass, person: Person | None) 
     stored = _stored(take_reading(job, entry, person))
     if not known:
         _forget_older(job, checks, found.key, person)
-        if found.looked:
-            said = ", ".join(map(str, sorted(found.untouched))) or NONE_LEFT
-            key = uuid5(NAMESPACE_OID, f"{found.key} untouched")
-            _stored(take_reading(job, Entry(key, *checks.untouched, said), person))
+    if found.looked:
+        # Under a key that follows from the pass: sent again with other bars it is refused, not passed over.
+        said = ", ".join(map(str, sorted(found.untouched))) or NONE_LEFT
+        key = uuid5(NAMESPACE_OID, f"{found.key} untouched")
+        _stored(take_reading(job, Entry(key, *checks.untouched, said), person))
     return stored
 
 

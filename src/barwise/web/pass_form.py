@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 from uuid import UUID, uuid4
 
@@ -64,6 +64,10 @@ class PassForm:
         """Its fields, to be sent again with an answer to a question."""
         kept = ("key", "diameter", "unit", "instrument", "left", "named")
         return {name: getattr(self, name) for name in kept}
+
+    def under_another_key(self) -> PassForm:
+        """The same to be sent as a pass of its own."""
+        return replace(self, key=str(uuid4()))
 
     def _uuid(self) -> UUID:
         try:

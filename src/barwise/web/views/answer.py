@@ -11,6 +11,7 @@ from barwise.errors import BarwiseError, InputError
 from barwise.record.cutting import take_pass
 from barwise.record.entry import Question
 from barwise.record.models import Job
+from barwise.record.refusals import KeyReusedError
 from barwise.record.results import WALKS, decide_check
 from barwise.record.route_of import route_of
 from barwise.route.family import Check
@@ -19,6 +20,11 @@ from barwise.web.answer_page import Heard, answer_page
 from barwise.web.named_person import named_person
 from barwise.web.pass_form import sent
 from barwise.web.views.station import job_of
+
+_SENT_BEFORE = (
+    "This form was sent before, with something else in it, and that is kept. Send it again to take it as the "
+    "next pass, or correct the last one."
+)
 
 
 @require_safe
@@ -54,6 +60,9 @@ def done(request: HttpRequest, job_id: int, station_key: str, check_key: str) ->
         if isinstance(taken, Question):
             return _page(request, job, station_key, check_key, Heard(form, taken), status=422)
         decide_check(job, station_key, check_key)
+    except KeyReusedError:
+        heard = Heard(form.under_another_key(), wrong=BarwiseError(_SENT_BEFORE))
+        return _page(request, job, station_key, check_key, heard, status=422)
     except BarwiseError as error:
         return _page(request, job, station_key, check_key, Heard(form, wrong=error), status=422)
     # To the top of the page, where the verdict is: the form's own address ends at the form.
