@@ -1,4 +1,4 @@
-"""The cut plan of the invented commutator in the README: what the command prints down to its passes."""
+"""The cut plan of the invented commutator in its guide: what the command prints down to its passes."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ import subprocess
 import sys
 from pathlib import Path
 
-PAGE = Path("README.md")
+PAGE = Path("docs/commutator-guide.md")
 PICTURE = Path("docs/pictures/commutator-demo.svg")
 DEMO = ("examples/demo/commutator.toml", "examples/demo/profile.csv")
 
@@ -15,7 +15,7 @@ _BLOCK = re.compile(r"(<!-- cut demo -->\n).*?(<!-- end of cut demo -->)", re.DO
 
 
 def write() -> None:
-    """Draw the picture and fill the README again."""
+    """Draw the picture and fill the guide again."""
     PICTURE.write_text(drawn(), encoding="utf-8")
     PAGE.write_text(filled(PAGE.read_text(encoding="utf-8")), encoding="utf-8")
 

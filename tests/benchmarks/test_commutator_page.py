@@ -34,7 +34,7 @@ def test_the_page_has_the_speed_of_the_last_run() -> None:
     assert commutator_speed.lines(figures) in page
 
 
-def test_the_readme_shows_what_the_command_prints(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_guide_shows_what_the_command_prints(monkeypatch: pytest.MonkeyPatch) -> None:
     """Drawn surfaces may differ a little from one processor to the next: words the same, numbers near."""
     monkeypatch.chdir(ROOT)
     page = cut_demo.PAGE.read_text(encoding="utf-8")
