@@ -83,3 +83,28 @@ def test_the_list_costs_no_more_queries_for_more_customers(
 @pytest.mark.parametrize("address", ["/units/999", "/customers/999"])
 def test_what_is_not_there_is_not_found(bench: Client, address: str) -> None:
     assert bench.get(address).status_code == 404
+
+
+def test_sizes_read_on_two_jobs_stand_together_on_the_page_of_the_unit(bench: Client) -> None:
+    first = worn_job()
+    second = open_job(first.unit, first.customer, first.sheet)
+    for place in "1234":
+        read(second, "brushes", "length", "0.720", place_from=place)
+    words = said(bench.get(f"/units/{first.unit_id}"))
+    measured = words[words.index("What was measured before") :]
+    assert measured.index("0.35 in") < measured.index("0.72 in")
+
+
+def test_a_unit_that_is_not_on_hand_can_be_taken_in_again(bench: Client) -> None:
+    first = worn_job()
+    address = f"/units/{first.unit_id}"
+    assert f"/jobs/new?tag={first.unit.tag}" in bench.get(address).content.decode()
+    open_job(first.unit, first.customer, first.sheet)
+    assert "Take it in again" not in said(bench.get(address))
+
+
+def test_a_job_leads_to_its_customer_and_its_unit(bench: Client) -> None:
+    job = open_invented_job()
+    page = bench.get(f"/jobs/{job.pk}").content.decode()
+    assert f'href="/customers/{job.customer_id}"' in page
+    assert f'href="/units/{job.unit_id}"' in page

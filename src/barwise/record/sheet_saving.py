@@ -30,6 +30,11 @@ class Doubt:
     place: str
     ask: str
 
+    @property
+    def says(self) -> str:
+        """The question without its place, for where that is plain to see."""
+        return self.ask.partition(": ")[2] or self.ask
+
 
 @transaction.atomic
 def save_sheet(

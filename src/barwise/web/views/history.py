@@ -12,6 +12,7 @@ from django.views.decorators.http import require_safe
 from barwise.record.finding_customers import find_customers, units_of
 from barwise.record.history import customer_history, unit_history
 from barwise.record.models import Customer, Disposition, Unit
+from barwise.record.sizes_over_jobs import sizes_over_jobs
 from barwise.record.standing import CheckStand, JobStand
 
 
@@ -44,7 +45,10 @@ def customer(request: HttpRequest, customer_id: int) -> HttpResponse:
 def unit(request: HttpRequest, unit_id: int) -> HttpResponse:
     """Show the jobs of a unit with what was decided each time."""
     one = get_object_or_404(Unit, pk=unit_id)
-    return render(request, "unit.html", {"unit": one, "jobs": list(_past(unit_history(one)))})
+    jobs = list(_past(unit_history(one)))
+    on_hand = any(past.stand.job.state != "closed" for past in jobs)
+    shown = {"unit": one, "jobs": jobs, "on_hand": on_hand, "sizes": sizes_over_jobs(one)}
+    return render(request, "unit.html", shown)
 
 
 def _past(stands: Iterable[JobStand]) -> Iterator[Past]:
