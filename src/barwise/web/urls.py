@@ -50,11 +50,6 @@ urlpatterns = [
     path(
         "jobs/<int:job_id>/<slug:station_key>/<slug:check_key>/answer/pass", answer.done, name="answer-pass"
     ),
-    path(
-        "instruments/<int:instrument_id>/retire",
-        needs(OFFICE)(instruments.taken_out),
-        name="instrument-retire",
-    ),
     path("sheets", sheets.sheets, name="sheets"),
     path("sheets/new", needs(OFFICE)(sheet_editor.new), name="sheet-new"),
     path("sheets/<slug:key>", sheets.sheet, name="sheet"),
