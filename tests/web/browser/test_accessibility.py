@@ -29,6 +29,20 @@ SCREENS = [
     "/jobs/1/assembly?check=lubrication",
     "/jobs/2/armature?check=insulation",
     "/jobs/3/brushes?check=spring-force",
+    "/jobs/1/armature/winding/answer",
+    "/jobs/1/commutator/cut/answer",
+    "/jobs/2/armature/winding/answer",
+    "/sheets",
+    "/sheets/new",
+    "/sheets/demo-57-wave",
+    "/sheets/demo-57-wave/edit",
+    "/instruments",
+    "/instruments/new",
+    "/instruments/1",
+    "/customers",
+    "/customers/1",
+    "/units/1",
+    "/people",
 ]
 OFTEN = ["/", "/jobs/new", "/jobs/1", "/jobs/1/armature?check=insulation", "/jobs/1/brushes?check=length"]
 
