@@ -11,10 +11,10 @@ import xml.etree.ElementTree as ET
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-SIZE = 400.0
+SIZE = 420.0
 OUTER = 170.0
 THICK, THICK_OF_ALL = 30.0, 56.0
-NUMBER_AT, FEED_AT = 189.0, 178.0
+NUMBER_AT = 198.0
 FEW_BARS, MANY_BARS = 16, 80
 
 
@@ -48,10 +48,12 @@ def draw(bars: int, cells: Sequence[Cell], feed: tuple[int, int] | None = None) 
     box = f"{-half:g} {-half:g} {SIZE:g} {SIZE:g}"
     svg = ET.Element("svg", {"viewBox": box, "aria-hidden": "true", "focusable": "false", "class": "ring"})
     _stripes(svg)
+    fed = dict(zip(feed or (), ("+", "\N{MINUS SIGN}"), strict=False))
     for bar in _numbered(bars):
-        _text(svg, NUMBER_AT, (bar - 1) / bars, str(bar), "ring-number")
-    for bar, sign in zip(feed or (), ("+", "\N{MINUS SIGN}"), strict=False):
-        _text(svg, FEED_AT, (bar - 1) / bars, sign, "ring-feed")
+        if all(abs(bar - other) > 1 for other in fed):
+            _text(svg, (bar - 1) / bars, str(bar), "ring-number")
+    for bar, sign in fed.items():
+        _text(svg, (bar - 1) / bars, f"{sign}{bar}", "ring-feed")
     rings = max((cell.ring for cell in cells), default=0) + 1
     for cell in cells:
         _draw_cell(svg, cell, bars, rings)
@@ -99,8 +101,8 @@ def _stripes(svg: ET.Element) -> None:
     ET.SubElement(pattern, "path", {"d": "M1 0V5", "class": "ring-stripe"})
 
 
-def _text(svg: ET.Element, radius: float, turn: float, text: str, name: str) -> None:
-    x, y = _at(radius, turn)
+def _text(svg: ET.Element, turn: float, text: str, name: str) -> None:
+    x, y = _at(NUMBER_AT, turn)
     ET.SubElement(svg, "text", {"x": f"{x:.1f}", "y": f"{y:.1f}", "class": name}).text = text
 
 

@@ -19,7 +19,7 @@ from django.conf import settings
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
-from ninja import NinjaAPI, Query
+from ninja import NinjaAPI, Query, Status
 from ninja.errors import HttpError, ValidationError
 from ninja.security import SessionAuth
 
@@ -114,10 +114,11 @@ def follow(
 def take(request: HttpRequest, job_id: int, sent: out.ReadingIn) -> Any:
     """Take one reading. It is durable when this answers."""
     person = _typist(request, sent.typed_by)
-    answer = take_reading(_job(job_id), _entry(sent), person)
+    answer = take_reading(get_object_or_404(Job, pk=job_id), _entry(sent), person)
     if isinstance(answer, AskedFirst):
-        return 422, out.Refused(error=answer.ask, field="value", question=out.Question(**vars(answer)))
-    return (201 if answer.new else 200), out.taken_out(answer)
+        asked = out.Question(**vars(answer))
+        return Status(422, out.Refused(error=answer.ask, field="value", question=asked))
+    return Status(201 if answer.new else 200, out.taken_out(answer))
 
 
 @api.post(
@@ -129,7 +130,7 @@ def strike(request: HttpRequest, job_id: int, wrong: UUID, sent: out.StrikeIn) -
     """Withdraw a reading for a reason."""
     person = _typist(request, sent.typed_by)
     struck = withdraw(_job(job_id), wrong, sent.key, sent.reason, person)
-    return (201 if struck.new else 200), out.taken_out(struck)
+    return Status(201 if struck.new else 200, out.taken_out(struck))
 
 
 @api.get(

@@ -10,6 +10,7 @@ from barwise.web.roles import OFFICE, SEE
 from barwise.web.views import (
     answer,
     errors,
+    exchange,
     health,
     history,
     instruments,
@@ -34,6 +35,9 @@ urlpatterns = [
     path("jobs/<int:job_id>/sheet", job.sheet, name="job-sheet"),
     path("jobs/<int:job_id>/close", job.close, name="job-close"),
     path("jobs/<int:job_id>/reopen", needs(OFFICE)(job.reopen), name="job-reopen"),
+    path("jobs/<int:job_id>/export.zip", needs(OFFICE)(exchange.export), name="job-export"),
+    path("jobs/<int:job_id>/readings.csv", exchange.readings, name="job-readings"),
+    path("import", needs(OFFICE)(exchange.bring_in), name="bring-in"),
     path("jobs/<int:job_id>/<slug:station_key>", station.station, name="station"),
     path("jobs/<int:job_id>/<slug:station_key>/decide", station.decide, name="decide"),
     path("jobs/<int:job_id>/<slug:station_key>/part", station.part, name="part"),

@@ -134,8 +134,7 @@ function accept(place, reading) {
   play("odd");
   go(place);
   held = true;
-  say(`Out of family: ${value(reading)}, and about ${shown(expected)} ${plan.unit} is expected. ` +
-    `Touch ${name(place)} again and enter it, or press Enter to keep it.`, "odd");
+  say(`Out of family: ${value(reading)}, expected about ${shown(expected)}. Touch again, or Enter keeps it.`, "odd");
   render();
 }
 
@@ -198,12 +197,11 @@ function press(sign) {
 
 function render() {
   const odd = record.odd();
-  const waiting = new Set(queued.filter((one) => !one.refused).map((one) => one.body.key));
   const refused = new Set(queued.filter((one) => one.refused).map(placeOf));
   const latest = record.latest();
   cells.forEach((cell, n) => {
     const one = latest.get(n);
-    const state = one ? (waiting.has(one.key) ? "waits" : "read") : skipped.has(n) ? "skipped" : "open";
+    const state = one ? (one.seq ? "read" : "waits") : skipped.has(n) ? "skipped" : "open";
     const more = [odd.has(n) && "odd", refused.has(n) && "refused", n === at && "now"].filter(Boolean);
     cell.setAttribute("class", `cell ${state} ${more.join(" ")}`);
     const row = $("rows").rows[n].cells;
@@ -218,6 +216,7 @@ function render() {
   under.textContent = track ? `track ${track}` : held ? "once more" : "";
   $("here").classList.toggle("odd", held);
   $("count").textContent = summary();
+  $("answer").classList.toggle("main", at === null);
   const before = at !== null && !held && record.at(at).at(-1);
   $("again").hidden = !before;
   if (before) {
@@ -338,7 +337,6 @@ if (localStorage.getItem("barwise-hand")) $("walk").classList.add("left");
 if (localStorage.getItem("barwise-quiet")) acts.sound(document.querySelector("[data-act=sound]"));
 await ready;
 listen(heard);
-if (!$("said").textContent.trim()) say(record.byKey.size ? `${summary()}; going on.` : "");
 const asked = new URLSearchParams(location.search).get("at");
 go(asked && plan.stops[asked] ? Number(asked) : next(count - 1));
 field.focus();

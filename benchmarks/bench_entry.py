@@ -1,0 +1,157 @@
+"""How fast a reading is on the disk with eight benches entering, and whether one is ever lost to a kill -9.
+
+    python -m benchmarks.bench_entry            both, about twenty minutes
+    python -m benchmarks.bench_entry load
+    python -m benchmarks.bench_entry kill --kills 20
+
+Both run against a real `barwise serve` on SQLite in a folder that is thrown away. The time of a reading is
+what the bench sees: from sending it to being told that it is on the disk. Each bench also asks once a second
+what others read, as its page does. Writes docs/figures/bench-entry.json and the tables of docs/entering.md.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import platform
+import re
+import sys
+import tempfile
+import threading
+import time
+from pathlib import Path
+from statistics import quantiles
+from typing import Any
+
+from benchmarks.entering import (
+    Bench,
+    Entered,
+    Server,
+    compare,
+    enter_steadily,
+    free_port,
+    kill_at_random,
+    make_shop,
+)
+
+FIGURES = Path("docs/figures/bench-entry.json")
+PAGE = Path("docs/entering.md")
+BENCHES, RATE_HZ, SECONDS = 8, 2.0, 60.0
+KILLS, KILL_BENCHES = 200, 4
+AIM_MS = 60.0
+_BLOCK = re.compile(r"(<!-- bench entry -->\n).*?(<!-- end of bench entry -->)", re.DOTALL)
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("which", nargs="?", choices=("load", "kill"))
+    parser.add_argument("--seconds", type=float, default=SECONDS)
+    parser.add_argument("--kills", type=int, default=KILLS)
+    parser.add_argument("--out", type=Path, default=FIGURES)
+    chosen = parser.parse_args()
+    figures: dict[str, Any] = {}
+    if chosen.out.exists():
+        figures = json.loads(chosen.out.read_text(encoding="utf-8"))
+    if chosen.which in (None, "load"):
+        figures["load"] = load(chosen.seconds)
+    if chosen.which in (None, "kill"):
+        figures["kill"] = kill(chosen.kills)
+    figures["machine"] = f"{os.cpu_count()} cores, Python {platform.python_version()}"
+    chosen.out.write_text(json.dumps(figures, indent=1) + "\n", encoding="utf-8")
+    PAGE.write_text(filled(PAGE.read_text(encoding="utf-8"), figures), encoding="utf-8")
+    print(table(figures))
+    if figures.get("kill", {}).get("wrong"):
+        sys.exit("readings were lost")
+
+
+def load(seconds: float, benches: int = BENCHES, rate_hz: float = RATE_HZ) -> dict[str, Any]:
+    """Milliseconds to the acknowledgement with all benches entering at once, each on its own job."""
+    with tempfile.TemporaryDirectory() as folder:
+        shop = Path(folder) / "shop"
+        make_shop(shop, benches)
+        server, entered = Server(shop, free_port()), Entered()
+        server.start()
+        try:
+            crew = [Bench(server.port) for _ in range(benches)]
+            for n, bench in enumerate(crew):
+                bench.sign_in()
+                enter_steadily(bench, n + 1, 20.0, 0.25, 900 + n, Entered())  # warm
+            hands = [
+                threading.Thread(target=enter_steadily, args=(bench, n + 1, rate_hz, seconds, n, entered))
+                for n, bench in enumerate(crew)
+            ]
+            for hand in hands:
+                hand.start()
+            for hand in hands:
+                hand.join()
+        finally:
+            server.end()
+        wrong = compare(shop, entered)
+    cuts = quantiles(entered.times_s, n=100)
+    follow = quantiles(entered.follow_s, n=100)
+    return {
+        "benches": benches,
+        "rate_hz": rate_hz,
+        "seconds": seconds,
+        "readings": len(entered.times_s),
+        "p50_ms": 1e3 * cuts[49],
+        "p95_ms": 1e3 * cuts[94],
+        "p99_ms": 1e3 * cuts[98],
+        "max_ms": 1e3 * max(entered.times_s),
+        "follow_p95_ms": 1e3 * follow[94],
+        "errors": len(entered.errors),
+        "wrong": len(wrong),
+    }
+
+
+def kill(kills: int, benches: int = KILL_BENCHES) -> dict[str, Any]:
+    """Readings acknowledged and lost while the server is killed again and again."""
+    with tempfile.TemporaryDirectory() as folder:
+        shop = Path(folder) / "shop"
+        make_shop(shop)
+        began = time.perf_counter()
+        entered, wrong = kill_at_random(Server(shop, free_port()), kills, benches)
+    for line in (*wrong[:10], *entered.errors[:10]):
+        print(line)
+    return {
+        "kills": kills,
+        "benches": benches,
+        "acknowledged": len(entered.acknowledged),
+        "wrong": len(wrong),
+        "errors": len(entered.errors),
+        "seconds": time.perf_counter() - began,
+    }
+
+
+def table(figures: dict[str, Any]) -> str:
+    """The figures as the document shows them."""
+    lines = [f"Measured on {figures['machine']}.", ""]
+    if "load" in figures:
+        one = figures["load"]
+        lines += [
+            "| benches, each 2 readings a second | readings | half within | 95 % within (aim 60 ms) "
+            "| 99 % within | slowest | errors |",
+            "| ---: | ---: | ---: | ---: | ---: | ---: | ---: |",
+            f"| {one['benches']} | {one['readings']} | {one['p50_ms']:.0f} ms | {one['p95_ms']:.0f} ms "
+            f"| {one['p99_ms']:.0f} ms | {one['max_ms']:.0f} ms | {one['errors']} |",
+            "",
+        ]
+    if "kill" in figures:
+        one = figures["kill"]
+        lines += [
+            "| kill -9 of the server | benches entering | readings acknowledged | lost, doubled or changed |",
+            "| ---: | ---: | ---: | ---: |",
+            f"| {one['kills']} times | {one['benches']} | {one['acknowledged']} | {one['wrong']} |",
+            "",
+        ]
+    return "\n".join(lines)
+
+
+def filled(page: str, figures: dict[str, Any]) -> str:
+    """The document with these figures in it."""
+    return _BLOCK.sub(lambda found: f"{found[1]}\n{table(figures)}\n{found[2]}", page)
+
+
+if __name__ == "__main__":
+    main()

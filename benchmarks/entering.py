@@ -1,0 +1,314 @@
+"""A shop of its own, served by a real `barwise serve`, and benches that enter readings over HTTP.
+
+Used by `benchmarks.bench_entry` and by the tests, which do the same for a shorter while. Everything in the
+shop is invented.
+"""
+
+from __future__ import annotations
+
+import http.client
+import json
+import os
+import random
+import re
+import signal
+import socket
+import sqlite3
+import subprocess
+import sys
+import threading
+import time
+import uuid
+from contextlib import closing
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+BARS = 62
+SHEET = f"""
+key = "bench-{BARS}-lap"
+title = "Invented starter, {BARS} bars, lap wound"
+family = "starter"
+version = 1
+invented = true
+
+[facts]
+commutator = "barrel"
+
+[winding]
+kind = "lap"
+poles = 4
+bars = {BARS}
+slots = {BARS // 2}
+
+[commutator]
+bars = {BARS}
+unit = "in"
+brush_band = [0.1, 0.9]
+"""
+PEOPLE = ("Ada (invented)", "Bert (invented)")
+HEALTHY_MV = 3.5
+DONE = (200, 201)
+PATIENCE_S = 15.0
+_MAKE = "from benchmarks.entering import fill; fill({jobs})"
+
+
+def environment(folder: Path) -> dict[str, str]:
+    """Of a server or command with its own shop."""
+    ours = ("BARWISE_", "DATABASE_", "DJANGO_")
+    others = {name: text for name, text in os.environ.items() if not name.startswith(ours)}
+    return {**others, "BARWISE_DATA": str(folder), "PYTHONUNBUFFERED": "1", "OPENBLAS_NUM_THREADS": "1"}
+
+
+def make_shop(folder: Path, jobs: int = 1) -> None:
+    """A shop with two people and some jobs on one invented sheet, numbered from 1."""
+    made = subprocess.run(
+        [sys.executable, "-c", _MAKE.format(jobs=jobs)],
+        env={**environment(folder), "PYTHONPATH": os.pathsep.join(sys.path)},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    if made.returncode:
+        raise RuntimeError(made.stderr)
+
+
+def fill(jobs: int) -> None:
+    """Fill the shop named by BARWISE_DATA; in a process of its own, since Django is set up once."""
+    from barwise.web.data_folder import data_folder
+    from barwise.web.started import prepare
+
+    prepare(data_folder())
+    from barwise.record.jobs import add_customer, add_unit, open_job
+    from barwise.record.models import Person
+    from barwise.record.sheets import store_sheet
+
+    for name in PEOPLE:
+        Person.objects.create(name=name)
+    sheet = store_sheet(SHEET)
+    customer = add_customer("Invented Farm", invented=True)
+    for number in range(1, jobs + 1):
+        unit = add_unit(f"W-{number}", "starter", invented=True)
+        open_job(unit, customer, sheet, "cranks slowly", invented=True)
+
+
+def free_port() -> int:
+    """A port nobody uses just now."""
+    with closing(socket.socket()) as one:
+        one.bind(("127.0.0.1", 0))
+        return int(one.getsockname()[1])
+
+
+class Server:
+    """`barwise serve` that can be killed and started again on the same port and shop."""
+
+    def __init__(self, folder: Path, port: int) -> None:
+        self.folder, self.port = folder, port
+        self.running: subprocess.Popen[bytes] | None = None
+
+    def start(self) -> None:
+        """Start it and wait until it answers."""
+        self.running = subprocess.Popen(
+            [sys.executable, "-m", "barwise.cli.main", "serve", "--port", str(self.port)],
+            env=environment(self.folder),
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.PIPE,
+        )
+        for _ in range(600):
+            if self.running.poll() is not None:
+                said = self.running.stderr.read().decode() if self.running.stderr else ""
+                raise RuntimeError(f"the server stopped: {said[-2000:]}")
+            try:
+                with closing(http.client.HTTPConnection("127.0.0.1", self.port, timeout=2)) as asked:
+                    asked.request("GET", "/health")
+                    asked.getresponse().read()
+                    return
+            except OSError:
+                time.sleep(0.05)
+        raise RuntimeError("the server does not answer")
+
+    def end(self, how: signal.Signals = signal.SIGTERM) -> None:
+        """End it; SIGKILL leaves it no time for anything."""
+        if self.running is not None:
+            self.running.send_signal(how)
+            self.running.communicate(timeout=30)
+            self.running = None
+
+
+class Bench:
+    """One browser's part: a name picked, a session, and readings sent by key until they are acknowledged."""
+
+    def __init__(self, port: int, person: str = PEOPLE[0]) -> None:
+        self.port, self.person = port, person
+        self.cookies: dict[str, str] = {}
+        self._line: http.client.HTTPConnection | None = None
+
+    def sign_in(self) -> None:
+        """Pick the name on the screen, as somebody at this computer does."""
+        _, page = self.ask("GET", "/who")
+        token = re.search(r'name="csrf-token" content="([^"]+)"', page)
+        assert token is not None
+        form = f"name={self.person.replace(' ', '+')}&csrfmiddlewaretoken={token[1]}"
+        status, _ = self.ask("POST", "/who", form, "application/x-www-form-urlencoded")
+        assert status == 302, status
+
+    def enter(self, job: int, body: dict[str, Any]) -> tuple[int, dict[str, Any]]:
+        """Send one reading once."""
+        status, said = self.ask("POST", f"/api/v1/jobs/{job}/readings", json.dumps(body))
+        return status, json.loads(said) if said.startswith("{") else {}
+
+    def ask(self, method: str, path: str, body: str = "", kind: str = "application/json") -> tuple[int, str]:
+        """One request on a line that stays open. Raises OSError or HTTPException if the server is away."""
+        if self._line is None:
+            self._line = http.client.HTTPConnection("127.0.0.1", self.port, timeout=PATIENCE_S)
+        headers = {"Cookie": "; ".join(f"{name}={text}" for name, text in self.cookies.items())}
+        if body:
+            headers |= {"Content-Type": kind, "X-CSRFToken": self.cookies.get("csrftoken", "")}
+        try:
+            self._line.request(method, path, body or None, headers)
+            answer = self._line.getresponse()
+            said = answer.read().decode()
+        except (OSError, http.client.HTTPException):
+            self._line.close()
+            self._line = None
+            raise
+        for name, text in answer.getheaders():
+            if name.lower() == "set-cookie":
+                cookie, _, content = text.partition(";")[0].partition("=")
+                self.cookies[cookie] = content
+        return answer.status, said
+
+
+def reading(n: int, key: str, at: random.Random) -> dict[str, Any]:
+    """The n-th reading of a walk that goes round and round: drops, then induced."""
+    bar = n % BARS + 1
+    test = "drop" if (n // BARS) % 2 == 0 else "induced"
+    return {
+        "key": key,
+        "station": "armature",
+        "check": "winding",
+        "test": test,
+        "place_from": str(bar),
+        "place_to": str(bar % BARS + 1),
+        "text": f"{HEALTHY_MV * at.uniform(0.99, 1.01):.3f}",
+        "unit": "mV",
+        "feed": {"into": 1, "out": 1 + BARS // 2, "amps": 10.0} if test == "drop" else None,
+        "seconds_ago": 0.0,
+    }
+
+
+@dataclass
+class Entered:
+    """What the benches saw: times to the acknowledgement [s], errors, and what was acknowledged."""
+
+    times_s: list[float] = field(default_factory=list)
+    follow_s: list[float] = field(default_factory=list)
+    errors: list[str] = field(default_factory=list)
+    acknowledged: dict[str, str] = field(default_factory=dict)
+    """Text by key."""
+
+
+def enter_steadily(
+    bench: Bench, job: int, rate_hz: float, seconds: float, seed: int, entered: Entered
+) -> None:
+    """One bench entering at a steady rate and following the walk as its page does, once a second."""
+    at = random.Random(seed)
+    start = time.perf_counter() + at.uniform(0, 1 / rate_hz)
+    seen = 0
+    for n in range(int(rate_hz * seconds)):
+        time.sleep(max(0.0, start + (n + at.uniform(-0.2, 0.2)) / rate_hz - time.perf_counter()))
+        key = str(uuid.UUID(int=at.getrandbits(128), version=4))
+        body = reading(n, key, at)
+        began = time.perf_counter()
+        status, said = bench.enter(job, body)
+        entered.times_s.append(time.perf_counter() - began)
+        if status != 201:
+            entered.errors.append(f"{status} {said}")
+            continue
+        entered.acknowledged[key] = body["text"]
+        if n % round(rate_hz) == 0:
+            seen = _follow(bench, job, body, seen, entered)
+
+
+def _follow(bench: Bench, job: int, body: dict[str, Any], seen: int, entered: Entered) -> int:
+    feed = body["feed"]
+    setup = (
+        "" if feed is None else f"&feed_from={feed['into']}&feed_to={feed['out']}&feed_amps={feed['amps']}"
+    )
+    path = f"/api/v1/jobs/{job}/armature/winding/walk?test={body['test']}{setup}&after={seen}"
+    began = time.perf_counter()
+    status, said = bench.ask("GET", path)
+    entered.follow_s.append(time.perf_counter() - began)
+    if status != 200:
+        entered.errors.append(f"follow {status}")
+        return seen
+    return int(json.loads(said)["last"])
+
+
+def enter_through_kills(bench: Bench, job: int, seed: int, over: threading.Event, entered: Entered) -> None:
+    """One bench that sends each reading under its key until it is acknowledged, whatever happens."""
+    at = random.Random(seed)
+    n = 0
+    while not over.is_set():
+        key = str(uuid.UUID(int=at.getrandbits(128), version=4))
+        body = reading(n, key, at)
+        while not over.is_set():
+            try:
+                status, said = bench.enter(job, body)
+            except (OSError, http.client.HTTPException):
+                time.sleep(0.02)
+                continue
+            if status in DONE:
+                entered.acknowledged[key] = body["text"]
+                n += 1
+            else:
+                entered.errors.append(f"{status} {said}")
+            break
+        time.sleep(at.uniform(0, 0.05))
+
+
+def kill_at_random(server: Server, kills: int, benches: int, seed: int = 1) -> tuple[Entered, list[str]]:
+    """Kill the server again and again while benches enter; then compare what they were told with the disk.
+
+    Returns
+    -------
+    Entered, list of str
+        What was acknowledged; and each reading that is not on the disk exactly once, or with another text.
+    """
+    at, over, entered = random.Random(seed), threading.Event(), Entered()
+    server.start()
+    crew = [Bench(server.port, PEOPLE[n % len(PEOPLE)]) for n in range(benches)]
+    for bench in crew:
+        bench.sign_in()
+    hands = [
+        threading.Thread(target=enter_through_kills, args=(bench, 1, seed * 1000 + n, over, entered))
+        for n, bench in enumerate(crew)
+    ]
+    for hand in hands:
+        hand.start()
+    for _ in range(kills):
+        time.sleep(at.uniform(0.05, 1.0))
+        server.end(signal.SIGKILL)
+        server.start()
+    time.sleep(0.5)
+    over.set()
+    for hand in hands:
+        hand.join()
+    server.end()
+    return entered, compare(server.folder, entered)
+
+
+def compare(folder: Path, entered: Entered) -> list[str]:
+    """Each acknowledged reading that is not on the disk exactly once, or has another text there."""
+    with closing(sqlite3.connect(folder / "barwise.sqlite3")) as database:
+        rows = database.execute("SELECT key, entered FROM record_reading").fetchall()
+        damaged = database.execute("PRAGMA integrity_check").fetchone()[0]
+    kept: dict[str, list[str]] = {}
+    for key, text in rows:
+        kept.setdefault(str(uuid.UUID(key)), []).append(text)
+    wrong = [] if damaged == "ok" else [f"the database: {damaged}"]
+    for key, text in entered.acknowledged.items():
+        if kept.get(key) != [text]:
+            wrong.append(f"{key}: acknowledged {text}, kept {kept.get(key)}")
+    wrong += [f"{key}: kept {len(texts)} times" for key, texts in kept.items() if len(texts) > 1]
+    return wrong

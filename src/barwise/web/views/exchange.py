@@ -1,0 +1,76 @@
+"""A job out as a file and in again, and its readings as a table."""
+
+from __future__ import annotations
+
+import re
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods, require_safe
+
+from barwise.errors import BarwiseError, InputError
+from barwise.record.exchange import LARGEST_WHOLE, WHAT, Imported, export_job, import_job, readings_tables
+from barwise.record.models import Job
+from barwise.record.readings_csv import readings_csv
+from barwise.web.named_person import named_person
+from barwise.web.views.station import job_of
+
+MOST_BYTES = LARGEST_WHOLE // 2
+"""A zip larger than this holds more than a job may."""
+
+
+@require_safe
+def export(request: HttpRequest, job_id: int) -> HttpResponse:  # noqa: ARG001
+    """The whole job as a zip."""
+    job = job_of(job_id)
+    return _file(export_job(job), "application/zip", f"{_name(job)}-{timezone.localdate():%Y-%m-%d}.zip")
+
+
+@require_safe
+def readings(request: HttpRequest, job_id: int) -> HttpResponse:
+    """All readings in force as CSV; ``?check=armature.winding`` those of one check in its own columns."""
+    job, check = job_of(job_id), request.GET.get("check", "")
+    if not check:
+        return _csv(readings_csv(job), f"{_name(job)}-readings.csv")
+    table = readings_tables(job).get(check)
+    if table is None:
+        raise Http404(f"job {job.number} has no readings of {check}")
+    return _csv(table, f"{_name(job)}-{check}.csv")
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def bring_in(request: HttpRequest) -> HttpResponse:
+    """Bring in a job from a zip, and say where its results differ here."""
+    found: Imported | None = None
+    wrong = ""
+    if request.method == "POST":
+        try:
+            found = import_job(_sent(request), named_person(request))
+        except BarwiseError as error:
+            wrong = str(error)
+    shown = {"found": found, "wrong": wrong, "most": MOST_BYTES // 1_000_000}
+    return render(request, "bring_in.html", shown, status=422 if wrong else 200)
+
+
+def _sent(request: HttpRequest) -> bytes:
+    sent = request.FILES.get("zip")
+    if sent is None:
+        raise InputError("file", "none", WHAT)
+    if sent.size is None or sent.size > MOST_BYTES:
+        raise InputError("file", f"{(sent.size or 0) / 1e6:.0f} MB", f"at most {MOST_BYTES / 1e6:.0f} MB")
+    return bytes(sent.read())
+
+
+def _csv(table: str, name: str) -> HttpResponse:
+    return _file(table.encode(), "text/csv; charset=utf-8", name)
+
+
+def _file(content: bytes, kind: str, name: str) -> HttpResponse:
+    headers = {"Content-Disposition": f'attachment; filename="{name}"', "Cache-Control": "no-store"}
+    return HttpResponse(content, content_type=kind, headers=headers)
+
+
+def _name(job: Job) -> str:
+    """Tag and number in signs that every file system takes."""
+    return re.sub(r"[^A-Za-z0-9.-]+", "-", f"{job.unit.tag}-{job.number}").strip("-.") or "job"
