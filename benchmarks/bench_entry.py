@@ -83,8 +83,9 @@ def load(seconds: float, benches: int = BENCHES, rate_hz: float = RATE_HZ) -> di
             ]
             for hand in hands:
                 hand.start()
-            for hand in hands:
+            for hand, bench in zip(hands, crew, strict=True):
                 hand.join()
+                bench.close()
         finally:
             server.end()
         wrong = compare(shop, entered)

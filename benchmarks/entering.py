@@ -131,7 +131,8 @@ class Server:
         """End it; SIGKILL leaves it no time for anything."""
         if self.running is not None:
             self.running.send_signal(how)
-            self.running.communicate(timeout=30)
+            with self.running:
+                self.running.communicate(timeout=30)
             self.running = None
 
 
@@ -152,6 +153,12 @@ class Bench:
         status, _ = self.ask("POST", "/who", form, "application/x-www-form-urlencoded")
         assert status == 302, status
 
+    def close(self) -> None:
+        """Hang up; the next request makes a line of its own."""
+        if self._line is not None:
+            self._line.close()
+            self._line = None
+
     def enter(self, job: int, body: dict[str, Any]) -> tuple[int, dict[str, Any]]:
         """Send one reading once."""
         status, said = self.ask("POST", f"/api/v1/jobs/{job}/readings", json.dumps(body))
@@ -169,8 +176,7 @@ class Bench:
             answer = self._line.getresponse()
             said = answer.read().decode()
         except (OSError, http.client.HTTPException):
-            self._line.close()
-            self._line = None
+            self.close()
             raise
         for name, text in answer.getheaders():
             if name.lower() == "set-cookie":
@@ -194,6 +200,7 @@ def reading(n: int, key: str, at: random.Random) -> dict[str, Any]:
         "unit": "mV",
         "feed": {"into": 1, "out": 1 + BARS // 2, "amps": 10.0} if test == "drop" else None,
         "seconds_ago": 0.0,
+        "hint": False,
     }
 
 
@@ -235,7 +242,7 @@ def _follow(bench: Bench, job: int, body: dict[str, Any], seen: int, entered: En
     setup = (
         "" if feed is None else f"&feed_from={feed['into']}&feed_to={feed['out']}&feed_amps={feed['amps']}"
     )
-    path = f"/api/v1/jobs/{job}/armature/winding/walk?test={body['test']}{setup}&after={seen}"
+    path = f"/api/v1/jobs/{job}/armature/winding/walk?test={body['test']}&unit=mV{setup}&after={seen}"
     began = time.perf_counter()
     status, said = bench.ask("GET", path)
     entered.follow_s.append(time.perf_counter() - began)
@@ -292,8 +299,9 @@ def kill_at_random(server: Server, kills: int, benches: int, seed: int = 1) -> t
         server.start()
     time.sleep(0.5)
     over.set()
-    for hand in hands:
+    for hand, bench in zip(hands, crew, strict=True):
         hand.join()
+        bench.close()
     server.end()
     return entered, compare(server.folder, entered)
 

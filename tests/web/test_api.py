@@ -184,3 +184,13 @@ def test_the_same_reads_as_the_screens(job: Job) -> None:
     assert bench.get("/api/v1/instruments").json() == []
     missing = bench.get("/api/v1/jobs/999")
     assert (missing.status_code, missing.json()) == (404, {"error": "There is no such thing here."})
+
+
+def test_a_reading_out_of_family_is_answered_with_what_was_expected_unless_nobody_asks(job: Job) -> None:
+    bench = bench_client()
+    for bar in range(1, 9):
+        post(bench, job, body(place_from=str(bar), place_to=str(bar + 1)))
+    odd = post(bench, job, body(place_from="9", place_to="10", text="4.41")).json()["odd"]
+    assert odd["value_si"] == pytest.approx(4.41e-3)
+    assert odd["expected_si"] == pytest.approx(3.5e-3, rel=0.05)
+    assert post(bench, job, body(place_from="10", place_to="11", text="4.4", hint=False)).json()["odd"] is None

@@ -6,8 +6,9 @@ not what was meant is asked about; one that is out of family is taken, and the b
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime, timedelta
+from functools import cached_property
 from uuid import UUID
 
 from django.db import IntegrityError, transaction
@@ -39,7 +40,11 @@ class Stored:
 
     reading: Reading
     new: bool
-    odd: Odd | None = None
+
+    @cached_property
+    def odd(self) -> Odd | None:
+        """Whether it is out of family with the others of its walk, worked out when it is asked for."""
+        return odd_one_out(self.reading)
 
 
 def take_reading(job: Job, entry: Entry, person: Person | None = None) -> Stored | Question:
@@ -61,14 +66,10 @@ def take_reading(job: Job, entry: Entry, person: Person | None = None) -> Stored
         If the job is closed, or the reading it corrects is corrected already or is of another check.
     """
     try:
-        answer = _take(job, entry, person)
+        return _take(job, entry, person)
     except IntegrityError:
         # Another bench was first with this key, or with this correction: say so, or give what is stored.
-        answer = _take(job, entry, person)
-    if isinstance(answer, Question):
-        return answer
-    # Only now, when no other bench waits for this one's transaction.
-    return replace(answer, odd=odd_one_out(answer.reading))
+        return _take(job, entry, person)
 
 
 def correct(job: Job, wrong: UUID, entry: Entry, person: Person | None = None) -> Stored | Question:

@@ -210,19 +210,35 @@ def walk_plan(job: Job, station: str, check_key: str, said: Mapping[str, str]) -
     if check.entry not in WALKS:
         raise InputError("check", check.title, "a check that is walked bar by bar")
     test = _test(check, said.get("test", ""))
-    last = in_force(job, station, check_key).filter(test=test).last()
-    unit = next((walk.unit for walk in check.walks if walk.test == test), check.unit)
     bare = WalkPlan(job, station, check, Setup(test=test, bars=_bars(said.get("bars", ""))))
+    before = _Before(bare)
     return replace(
         bare,
         setup=replace(
             bare.setup,
-            unit=_unit(bare, said.get("unit", ""), unit if last is None or not last.unit else last.unit),
-            feed=_feed(bare, said, last),
+            unit=_unit(bare, said.get("unit", ""), before),
+            feed=_feed(bare, said, before),
             tracks=_tracks(bare, said.get("tracks", "")),
-            instrument=_instrument(bare, said.get("instrument"), last),
+            instrument=_instrument(bare, said.get("instrument"), before),
         ),
     )
+
+
+@dataclass(frozen=True)
+class _Before:
+    """How a test was taken last; asked of the database only where the bench says nothing."""
+
+    plan: WalkPlan
+
+    @cached_property
+    def last(self) -> Reading | None:
+        plan = self.plan
+        return in_force(plan.job, plan.station, plan.check.key).filter(test=plan.setup.test).last()
+
+    @property
+    def unit(self) -> str:
+        usual = self.plan.check.unit if self.plan.walk is None else self.plan.walk.unit
+        return usual if self.last is None or not self.last.unit else self.last.unit
 
 
 def suggested_feed(plan: WalkPlan) -> Feed | None:
@@ -288,23 +304,24 @@ def _bars(said: str) -> int | None:
     return bars
 
 
-def _unit(plan: WalkPlan, said: str, usual: str) -> str:
+def _unit(plan: WalkPlan, said: str, before: _Before) -> str:
     if plan.setup.test == "blade":
         return ""
-    unit = find_unit(said or usual)
+    wanted = said or before.unit
+    unit = find_unit(wanted)
     if unit is None or unit.dimension != plan.quantity:
         known = ", ".join(names_of(plan.quantity))  # type: ignore[arg-type]  # the route's word is one of them
-        raise InputError("unit", shown(said or usual), f"one of {known}")
+        raise InputError("unit", shown(wanted), f"one of {known}")
     return unit.name
 
 
-def _feed(plan: WalkPlan, said: Mapping[str, str], last: Reading | None) -> Feed | None:
+def _feed(plan: WalkPlan, said: Mapping[str, str], before: _Before) -> Feed | None:
     """As said, else as last time; a current that nobody named is never guessed."""
     names = ("feed_from", "feed_to", "feed_amps")
     if not plan.is_fed:
         return None
     if not any(said.get(name, "").strip() for name in names):
-        return None if last is None else feed_of(last)
+        return None if before.last is None else feed_of(before.last)
     into, out = (_feed_bar(plan, name, said.get(name, "")) for name in names[:2])
     if into == out:
         raise InputError("feed_to", f"bar {out} again", "another bar than where the current goes in")
@@ -338,8 +355,9 @@ def _tracks(plan: WalkPlan, said: str) -> tuple[str, ...]:
     return tuple(sorted(every, key=float))
 
 
-def _instrument(plan: WalkPlan, said: str | None, last: Reading | None) -> Instrument | None:
+def _instrument(plan: WalkPlan, said: str | None, before: _Before) -> Instrument | None:
     if said is None:
+        last = before.last
         return None if last is None or last.instrument is None or last.instrument.retired else last.instrument
     if not said:
         return None

@@ -16,6 +16,7 @@ from typing import Any
 from uuid import UUID
 
 from django.conf import settings
+from django.core.exceptions import ObjectDoesNotExist
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
@@ -97,7 +98,7 @@ def follow(
     request: HttpRequest, job_id: int, station: str, check: str, setup: Query[out.SetupIn], after: int = 0
 ) -> out.Followed:
     """For following one test under one feed, or the tracks of a dial."""
-    job = _job(job_id)
+    job = get_object_or_404(Job.objects.select_related("sheet"), pk=job_id)
     rows = readings_since(job, station, check, after)
     found = out.Followed(readings=[out.reading_out(row) for row in rows], last=max(after, 0))
     if rows:
@@ -114,11 +115,12 @@ def follow(
 def take(request: HttpRequest, job_id: int, sent: out.ReadingIn) -> Any:
     """Take one reading. It is durable when this answers."""
     person = _typist(request, sent.typed_by)
-    answer = take_reading(get_object_or_404(Job, pk=job_id), _entry(sent), person)
+    # Nothing but its number is needed here: the job is read under its lock, and may be gone by then.
+    answer = take_reading(Job(pk=job_id), _entry(sent), person)
     if isinstance(answer, AskedFirst):
         asked = out.Question(**vars(answer))
         return Status(422, out.Refused(error=answer.ask, field="value", question=asked))
-    return Status(201 if answer.new else 200, out.taken_out(answer))
+    return Status(201 if answer.new else 200, out.taken_out(answer, hint=sent.hint))
 
 
 @api.post(
@@ -130,7 +132,7 @@ def strike(request: HttpRequest, job_id: int, wrong: UUID, sent: out.StrikeIn) -
     """Withdraw a reading for a reason."""
     person = _typist(request, sent.typed_by)
     struck = withdraw(_job(job_id), wrong, sent.key, sent.reason, person)
-    return Status(201 if struck.new else 200, out.taken_out(struck))
+    return Status(201 if struck.new else 200, out.taken_out(struck, hint=False))
 
 
 @api.get(
@@ -247,6 +249,7 @@ def _not_allowed(request: HttpRequest, error: HttpError) -> HttpResponse:
     return api.create_response(request, {"error": str(error)}, status=error.status_code)
 
 
+@api.exception_handler(ObjectDoesNotExist)
 @api.exception_handler(Http404)
 def _not_found(request: HttpRequest, error: Exception) -> HttpResponse:
     return api.create_response(request, {"error": "There is no such thing here."}, status=404)

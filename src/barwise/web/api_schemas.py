@@ -60,7 +60,8 @@ class ReadingIn(Schema):
 
     `seconds_ago` is for a device whose clock may be wrong: how long ago it was typed. Else `taken_at`, else
     now.
-    `typed_by` is the number of the person who typed it, where that is not who sends it.
+    `typed_by` is the number of the person who typed it, where that is not who sends it. Without `hint` the
+    answer comes sooner and does not say whether it is out of family.
     """
 
     key: UUID
@@ -79,6 +80,7 @@ class ReadingIn(Schema):
     typed_by: int | None = None
     supersedes: UUID | None = None
     confirmed: bool = False
+    hint: bool = True
 
 
 class SetupIn(Schema):
@@ -91,6 +93,7 @@ class SetupIn(Schema):
     feed_amps: Short = ""
     tracks: Key = ""
     bars: Short = ""
+    instrument: Short = ""
 
 
 class StrikeIn(Schema):
@@ -270,9 +273,9 @@ def reading_out(row: Reading) -> ReadingOut:
     )
 
 
-def taken_out(stored: Stored) -> Taken:
-    """A reading that was taken."""
-    odd = stored.odd
+def taken_out(stored: Stored, *, hint: bool) -> Taken:
+    """A reading that was taken, with the hint to probe again where that is wanted."""
+    odd = stored.odd if hint else None
     return Taken(
         reading=reading_out(stored.reading),
         new=stored.new,

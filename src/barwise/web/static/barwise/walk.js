@@ -112,7 +112,7 @@ async function take(text) {
   const where = { station, check, test, place_from, place_to, track, feed };
   const body = { ...where, key: key(), text, unit: plan.states.includes(typed.text) ? "" : unit };
   Object.assign(body, { text: typed.unit === unit ? typed.text : text, instrument, supersedes: instead });
-  body.typed_by = person.id;
+  Object.assign(body, { typed_by: person.id, hint: false });
   accept(at, { ...body, ...typed, by: person.name });
   const old = mended;
   mended = null;
