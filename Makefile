@@ -61,7 +61,7 @@ types: $(VENV)/.dev
 	$(BIN)/mypy
 
 unit: $(VENV)/.dev ngspice chromium
-	$(BIN)/pytest $(PYTEST_ARGS)
+	$(BIN)/pytest --numprocesses 2 --dist loadfile $(PYTEST_ARGS)
 
 # The cross-checks run the same armatures through a circuit simulator. Without it they are skipped,
 # unless skips are forbidden (BARWISE_NO_SKIPS=1).
