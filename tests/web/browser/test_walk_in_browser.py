@@ -242,6 +242,8 @@ def test_both_correcting_one_reading_leaves_one_correction_and_says_so_to_the_ot
     expect(bert.locator("#refused")).to_contain_text("Not taken: 1–2, 3.70 mV")
     expect(bert.locator("#refused")).to_contain_text("corrected to 3.60 mV already")
     assert kept(shop, job) == [("1", "3.60")]
+    bert.unroute("**/winding/walk?*")
+    until(bert, "() => document.querySelector('#rows').rows[0].cells[1].textContent === '3.60 mV'", seconds=5)
     bert.get_by_role("button", name="Type it anew").click()
     expect(bert.locator("#value")).to_have_value("3.70")
     bert.keyboard.press("Enter")
@@ -274,6 +276,17 @@ def test_a_reading_out_of_family_looks_and_sounds_different_and_waits_for_the_ha
     expect(page.locator("#here")).to_contain_text("11–12")
     nothing_waits(page)
     assert kept(shop, job)[-2:] == [("9", "3.51"), ("10", "4.39")]
+
+
+def test_a_browser_that_cannot_keep_a_reading_says_so_and_leaves_it_in_the_field(at_bench, next_job) -> None:
+    page, job = at_bench(), next_job()
+    walk(page, job)
+    page.evaluate("() => { IDBObjectStore.prototype.add = () => { throw new Error('full'); }; }")
+    enter(page, "3.50")
+    expect(page.locator("#said")).to_contain_text("This browser could not keep it")
+    expect(page.locator("#value")).to_have_value("3.50")
+    expect(page.locator("#here")).to_contain_text("1–2")
+    assert page.locator(".cell.waits").count() == 0
 
 
 def test_what_is_no_number_stays_in_the_field_and_goes_nowhere(at_bench, shop: Path, next_job) -> None:

@@ -113,11 +113,19 @@ async function take(text) {
   const body = { ...where, key: key(), text, unit: plan.states.includes(typed.text) ? "" : unit };
   Object.assign(body, { text: typed.unit === unit ? typed.text : text, instrument, supersedes: instead });
   Object.assign(body, { typed_by: person.id, hint: false });
-  accept(at, { ...body, ...typed, by: person.name });
-  const old = mended;
+  const [old, place] = [mended, at];
   mended = null;
-  await keep({ url: `${job}/readings`, body, timed: true, shown: typed, page: location.pathname + location.search });
-  if (old) drop(old);
+  accept(at, { ...body, ...typed, by: person.name });
+  const page = location.pathname + location.search;
+  try {
+    await keep({ url: `${job}/readings`, body, timed: true, shown: typed, page });
+    if (old) drop(old);
+  } catch {
+    record.remove(body.key);
+    go(place);
+    field.value = text;
+    wrong("This browser could not keep it. Is its storage full? Enter tries again.");
+  }
 }
 
 function accept(place, reading) {
@@ -269,7 +277,10 @@ function heard({ entries, stored, refused, said }) {
   }
   if (refused && isHere(refused)) {
     record.remove(refused.body.key);
+    record.gone.delete(refused.body.supersedes); // it counts still, or what took its place does
+    record.last = 0;
     play("wrong");
+    say(`Not taken: ${value(refused.shown)}`, "wrong");
   }
   showRefused();
   render();
