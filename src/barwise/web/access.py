@@ -132,9 +132,10 @@ def further_headers(answer: Answer) -> Answer:
 
 def asks_for_json(request: HttpRequest) -> bool:
     """Whether it is a script that wants data, not a person who wants a page."""
-    return request.path.startswith("/api/") or request.get_preferred_type(
-        ["text/html", "application/json"]
-    ) == "application/json"
+    return (
+        request.path.startswith("/api/")
+        or request.get_preferred_type(["text/html", "application/json"]) == "application/json"
+    )
 
 
 def _is_loopback(address: str) -> bool:
