@@ -15,8 +15,9 @@ CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 SIZES = {"tablet": (820, 1180), "desk": (1280, 800)}
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def chromium() -> Iterator[Browser]:
+    # not for the whole session: while the driver's loop runs, Django refuses the database in this process
     if CHROMIUM is None:
         pytest.skip("no chromium on this computer")
     with sync_playwright() as driver:
