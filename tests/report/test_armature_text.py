@@ -21,7 +21,7 @@ from barwise.machine.winding import Winding
 from barwise.measure.readings import Reading
 from barwise.report.armature_json import armature_answer, armature_json
 from barwise.report.armature_text import armature_text, numbers_in_words, verdict_line
-from barwise.report.cautions import CODE_FIRST, cautions_for
+from barwise.report.cautions import cautions_for
 from barwise.report.fault_words import (
     NAMES,
     explains,
@@ -32,6 +32,7 @@ from barwise.report.fault_words import (
 )
 from barwise.report.paragraphs import WIDTH
 from barwise.report.probability import probability_in_words
+from barwise.route.cautions import CODE_FIRST
 
 WAVE = Winding("wave", poles=4, bars=57, progression="retrogressive", slots=29)
 LAP = Winding("lap", poles=4, bars=32, turns_per_coil=8)
