@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from barwise.inspect.commutator.after import (
-    FINAL_RUNOUT_M,
-    FINAL_RUNOUT_SOURCE,
-    USUAL_UNDERCUT,
-    Advice,
-    advice,
-)
+from barwise.inspect.commutator.after import Advice
 from barwise.inspect.commutator.next_reading import ExtraReading
 from barwise.inspect.commutator.plan import CutPlan
-from barwise.report.commutator_text import CARE, KINDS, SPEEDS, centres_in_words, track_in_words
+from barwise.report.commutator_text import (
+    CARE,
+    KINDS,
+    SPEEDS,
+    afterwards,
+    centres_in_words,
+    speed_in_words,
+    track_in_words,
+)
 from barwise.report.commutator_words import ShopUnit, why
 from barwise.report.probability import probability_in_words
 
@@ -96,7 +98,7 @@ def cut_answer_in_words(plan: CutPlan, unit_name: str) -> CutAnswer:
         passes_begin=_begin(plan, unit) if plan.passes else "",
         lathe=_lathe(plan, unit) if plan.passes else (),
         centres=centres_in_words(plan.centres, unit) if plan.passes else "",
-        afterwards=_afterwards(plan, unit) if turned else (),
+        afterwards=afterwards(plan, unit) if turned else (),
         following=plan.next_reading,
         next_words=_next(plan.next_reading),
         notes=tuple(map(_sentence, plan.notes)),
@@ -165,8 +167,7 @@ def _begin(plan: CutPlan, unit: ShopUnit) -> str:
 
 def _lathe(plan: CutPlan, unit: ShopUnit) -> tuple[Figure, ...]:
     lathe = plan.lathe
-    feet = lathe.surface_speed_m_per_s * 60 / 0.3048
-    speed = f"{feet:.0f} ft/min, {feet * 0.3048:.0f} m/min at the tool; {SPEEDS}"
+    speed = f"{speed_in_words(lathe)} at the tool; {SPEEDS}"
     marks = lathe.peak_to_valley_m * 1e6
     nose = f"{unit.value(lathe.nose_m):.3g} {unit.name}"
     return (
@@ -175,20 +176,6 @@ def _lathe(plan: CutPlan, unit: ShopUnit) -> tuple[Figure, ...]:
         Figure("Nose radius", nose, FEED_SOURCE),
         Figure("Marks left, high", f"{marks:.2f} µm", f"{marks / 0.0254:.0f} µin; {MARKS_SOURCE}"),
     )
-
-
-def _afterwards(plan: CutPlan, unit: ShopUnit) -> tuple[Advice, ...]:
-    said: list[Advice] = []
-    if plan.sheet.may_undercut:
-        least, most = unit.value(USUAL_UNDERCUT.least_m), unit.value(USUAL_UNDERCUT.most_m)
-        depth = f"Undercut {least:.3f} to {most:.3f} {unit.name} deep, unless the sheet says else"
-        said.append(Advice(depth, USUAL_UNDERCUT.source))
-    said += advice(plan.sheet.may_undercut)
-    own = plan.sheet.runout_m
-    limit = unit.small(FINAL_RUNOUT_M if own is None else own)
-    whence = FINAL_RUNOUT_SOURCE if own is None else "as the sheet has it, or the general limit in its place"
-    said.append(Advice(f"Final check: run-out on the journals at most {limit}", whence))
-    return tuple(said)
 
 
 def _next(reading: ExtraReading | None) -> str:

@@ -9,9 +9,11 @@ from barwise.inspect.commutator.after import (
     FINAL_RUNOUT_M,
     FINAL_RUNOUT_SOURCE,
     USUAL_UNDERCUT,
+    Advice,
     advice,
 )
 from barwise.inspect.commutator.centres import OnCentres
+from barwise.inspect.commutator.lathe import LatheSettings
 from barwise.inspect.commutator.plan import CutPlan
 from barwise.inspect.commutator.profile import TrackShape
 from barwise.report.commutator_words import ShopUnit, why
@@ -119,8 +121,7 @@ def _passes(plan: CutPlan, unit: ShopUnit) -> Iterator[str]:
 
 def _lathe(plan: CutPlan, unit: ShopUnit) -> Iterator[str]:
     lathe = plan.lathe
-    feet = lathe.surface_speed_m_per_s * 60 / 0.3048
-    speed = f"{feet:.0f} ft/min, {feet * 0.3048:.0f} m/min"
+    speed = speed_in_words(lathe)
     yield from wrapped(f"{lathe.turns_per_minute:.0f} turns a minute ({speed}; {SPEEDS})", "  ")
     marks = lathe.peak_to_valley_m * 1e6
     high = f"{marks:.2f} µm ({marks / 0.0254:.0f} µin)"
@@ -128,6 +129,12 @@ def _lathe(plan: CutPlan, unit: ShopUnit) -> Iterator[str]:
     feed = f"feed {unit.small(lathe.feed_m)} a turn with a nose radius of {nose}"
     yield from wrapped(f"{feed} leaves marks {high} high, f²/8r", "  ")
     yield from wrapped(centres_in_words(plan.centres, unit), "  ")
+
+
+def speed_in_words(lathe: LatheSettings) -> str:
+    """Surface speed as the trade gives it, and metric."""
+    metres = lathe.surface_speed_m_per_s * 60
+    return f"{metres / 0.3048:.0f} ft/min, {metres:.0f} m/min"
 
 
 def centres_in_words(centres: OnCentres | None, unit: ShopUnit) -> str:
@@ -141,14 +148,23 @@ def centres_in_words(centres: OnCentres | None, unit: ShopUnit) -> str:
 
 
 def _afterwards(plan: CutPlan, unit: ShopUnit) -> Iterator[str]:
+    for one in afterwards(plan, unit):
+        yield from wrapped(f"{one.what} ({one.source})", "  ")
+
+
+def afterwards(plan: CutPlan, unit: ShopUnit) -> tuple[Advice, ...]:
+    """What is left to do when the last pass is clean: undercut, edges, final check."""
+    said: list[Advice] = []
     if plan.sheet.may_undercut:
         least, most = unit.value(USUAL_UNDERCUT.least_m), unit.value(USUAL_UNDERCUT.most_m)
-        depth = f"{least:.3f} to {most:.3f} {unit.name} deep"
-        yield from wrapped(f"Undercut {depth}, unless the sheet says else ({USUAL_UNDERCUT.source})", "  ")
-    for one in advice(plan.sheet.may_undercut):
-        yield from wrapped(f"{one.what} ({one.source})", "  ")
-    limit = unit.small(FINAL_RUNOUT_M)
-    yield from wrapped(f"Final check: run-out on the journals at most {limit} ({FINAL_RUNOUT_SOURCE})", "  ")
+        depth = f"Undercut {least:.3f} to {most:.3f} {unit.name} deep, unless the sheet says else"
+        said.append(Advice(depth, USUAL_UNDERCUT.source))
+    said += advice(plan.sheet.may_undercut)
+    own = plan.sheet.runout_m
+    limit = unit.small(FINAL_RUNOUT_M if own is None else own)
+    whence = FINAL_RUNOUT_SOURCE if own is None else "as the sheet has it, or the general limit in its place"
+    said.append(Advice(f"Final check: run-out on the journals at most {limit}", whence))
+    return tuple(said)
 
 
 def _next(plan: CutPlan) -> Iterator[str]:
