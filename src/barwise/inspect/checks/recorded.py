@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from barwise.inspect.checks.evidence import Evidence, Outcome, Taken, finest_step, not_taken
+from barwise.inspect.checks.evidence import Evidence, Json, Outcome, Taken, finest_step, not_taken
 from barwise.inspect.checks.limits import with_best_instrument
 from barwise.inspect.checks.wording import number
+from barwise.measure.instrument import Measured
 
 
 def fact(evidence: Evidence) -> Outcome:
@@ -34,18 +35,8 @@ def measurement(evidence: Evidence) -> Outcome:
     place, largest = max(found.items(), key=lambda one: one[1].value_m)
     unit = numbers[-1].unit or evidence.unit
     which = f" {', '.join(place)} (largest of {len(found)})" if len(found) > 1 else ""
-    return Outcome(
-        "noted",
-        f"{evidence.what}{which}: {number(largest.value_m, unit, finest_step(numbers))}.",
-        value=largest.value_m,
-        uncertainty=largest.budget.standard_uncertainty,
-        quantity=evidence.quantity,
-        unit=unit,
-        details={
-            "noted": [_as_entered(one) for one in numbers],
-            "places": {", ".join(at): one.value_m for at, one in found.items()},
-        },
-    )
+    line = f"{evidence.what}{which}: {number(largest.value_m, unit, finest_step(numbers))}."
+    return _noted(evidence, line, largest, places={", ".join(at): one.value_m for at, one in found.items()})
 
 
 def last_measurement(evidence: Evidence) -> Outcome:
@@ -56,17 +47,20 @@ def last_measurement(evidence: Evidence) -> Outcome:
     last = numbers[-1]
     found = with_best_instrument([last])[0]
     unit = last.unit or evidence.unit
+    line = f"{evidence.what}: {number(found.value_m, unit, last.last_digit)}."
+    return _noted(evidence, line, found, resolution=last.scale_step)
+
+
+def _noted(evidence: Evidence, line: str, found: Measured, **more: Json) -> Outcome:
+    numbers = evidence.numbers()
     return Outcome(
         "noted",
-        f"{evidence.what}: {number(found.value_m, unit, last.last_digit)}.",
+        line,
         value=found.value_m,
         uncertainty=found.budget.standard_uncertainty,
         quantity=evidence.quantity,
-        unit=unit,
-        details={
-            "noted": [_as_entered(one) for one in numbers],
-            "resolution": last.scale_step,
-        },
+        unit=numbers[-1].unit or evidence.unit,
+        details={"noted": [_as_entered(one) for one in numbers], **more},
     )
 
 
