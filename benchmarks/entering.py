@@ -53,11 +53,12 @@ PATIENCE_S = 15.0
 _MAKE = "from benchmarks.entering import fill; fill({jobs})"
 
 
-def environment(folder: Path) -> dict[str, str]:
-    """Of a server or command with its own shop."""
+def environment(folder: Path, **more: str) -> dict[str, str]:
+    """Of a server or command with its own shop; `more` is set besides."""
     ours = ("BARWISE_", "DATABASE_", "DJANGO_")
     others = {name: text for name, text in os.environ.items() if not name.startswith(ours)}
-    return {**others, "BARWISE_DATA": str(folder), "PYTHONUNBUFFERED": "1", "OPENBLAS_NUM_THREADS": "1"}
+    own = {"BARWISE_DATA": str(folder), "PYTHONUNBUFFERED": "1", "OPENBLAS_NUM_THREADS": "1"}
+    return {**others, **own, **more}
 
 
 def make_shop(folder: Path, jobs: int = 1) -> None:

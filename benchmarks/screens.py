@@ -1,27 +1,24 @@
 """Pictures of the real screens for the documents: the invented shop, served and looked at on a tablet.
 
-python -m benchmarks.screens
+`python -m benchmarks.screens` makes them again.
 """
 
 from __future__ import annotations
 
-import os
-import socket
 import subprocess
 import sys
 import tempfile
-import time
-import urllib.request
 from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import contextmanager
 from pathlib import Path
 
 from playwright.sync_api import Page, sync_playwright
 
+from benchmarks.entering import Server, free_port
+
 PICTURES = Path("docs/pictures")
 CHROMIUM = "/usr/bin/chromium"
 TABLET = {"width": 820, "height": 1180}
-BARWISE = [sys.executable, "-m", "barwise.cli.main"]
 WALKED = ("0.70", "0.71", "0.71", "0.70", "0.70", "0.71", "0.70", "0.70", "0.71", "0.70", "0.70", "0.93")
 SCREENS = {
     "bench-jobs": "/",
@@ -34,31 +31,15 @@ SCREENS = {
 @contextmanager
 def shop() -> Iterator[str]:
     """Address of the invented shop while it is served from a folder of its own."""
-    with tempfile.TemporaryDirectory() as folder, closing(socket.socket()) as free:
-        free.bind(("127.0.0.1", 0))
-        port = free.getsockname()[1]
-        free.close()
-        subprocess.run([*BARWISE, "demo", "--data", folder], check=True, capture_output=True)
-        serving = subprocess.Popen(
-            [*BARWISE, "serve", "--port", str(port)],
-            env={**os.environ, "BARWISE_DATA": folder},
-            stdout=subprocess.DEVNULL,
-        )
+    with tempfile.TemporaryDirectory() as folder:
+        demo = [sys.executable, "-m", "barwise.cli.main", "demo", "--data", folder]
+        subprocess.run(demo, check=True, capture_output=True)
+        server = Server(Path(folder), free_port())
+        server.start()
         try:
-            yield _answering(f"http://127.0.0.1:{port}")
+            yield f"http://127.0.0.1:{server.port}"
         finally:
-            serving.terminate()
-            serving.wait()
-
-
-def _answering(address: str) -> str:
-    for _ in range(100):
-        try:
-            with urllib.request.urlopen(f"{address}/health", timeout=1):
-                return address
-        except OSError:
-            time.sleep(0.2)
-    raise TimeoutError(f"{address}: no answer within 20 s")
+            server.end()
 
 
 def main() -> None:

@@ -2,29 +2,20 @@
 
 from __future__ import annotations
 
-import os
 import signal
 import socket
 import subprocess
 import sys
 import time
 from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import contextmanager
 from pathlib import Path
 
+from benchmarks.entering import environment, free_port
+
+__all__ = ["barwise", "free_port", "served"]
+
 BARWISE = [sys.executable, "-m", "barwise.cli.main"]
-
-
-def free_port() -> int:
-    with closing(socket.socket()) as one:
-        one.bind(("127.0.0.1", 0))
-        return one.getsockname()[1]
-
-
-def environment(folder: Path, **more: str) -> dict[str, str]:
-    ours = ("BARWISE_", "DATABASE_", "DJANGO_")
-    others = {name: value for name, value in os.environ.items() if not name.startswith(ours)}
-    return {**others, "BARWISE_DATA": str(folder), **more}
 
 
 def barwise(folder: Path, *arguments: str, given: str = "", **more: str) -> subprocess.CompletedProcess[str]:
@@ -44,7 +35,7 @@ def served(folder: Path, port: int, said: list[str], *options: str) -> Iterator[
     """A server of its own, ended afterwards; what it printed is then in `said`."""
     running = subprocess.Popen(
         [*BARWISE, "serve", "--port", str(port), *options],
-        env=environment(folder, PYTHONUNBUFFERED="1"),
+        env=environment(folder),
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
         text=True,

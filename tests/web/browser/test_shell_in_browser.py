@@ -2,29 +2,17 @@
 
 from __future__ import annotations
 
-import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page
 
+from tests.web.browser.conftest import SIZES
 from tests.web.served import barwise, free_port, served
 
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
-SIZES = {"tablet": (820, 1180), "desk": (1280, 800)}
 SMALLEST_TARGET = 48
-
-pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no chromium on this computer")
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with sync_playwright() as driver:
-        started = driver.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
-        yield started
-        started.close()
 
 
 @pytest.fixture(scope="module")
@@ -37,10 +25,10 @@ def bench(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
 
 
 @pytest.fixture(params=SIZES)
-def page(browser: Browser, request: pytest.FixtureRequest) -> Iterator[Page]:
+def page(chromium: Browser, request: pytest.FixtureRequest) -> Iterator[Page]:
     width, height = SIZES[request.param]
     touch = request.param == "tablet"
-    opened = browser.new_page(viewport={"width": width, "height": height}, has_touch=touch)
+    opened = chromium.new_page(viewport={"width": width, "height": height}, has_touch=touch)
     yield opened
     opened.close()
 
@@ -65,9 +53,9 @@ def test_a_page_can_be_used_by_everybody_and_asks_nobody_else(page: Page, bench:
 
 
 @pytest.mark.parametrize("size", SIZES.values(), ids=SIZES)
-def test_at_twice_the_size_nothing_runs_out_at_the_side(browser: Browser, bench: str, size) -> None:
+def test_at_twice_the_size_nothing_runs_out_at_the_side(chromium: Browser, bench: str, size) -> None:
     # A browser at 200 % lays out half as many CSS pixels (WCAG 2.2, success criterion 1.4.4).
-    half = browser.new_page(viewport={"width": size[0] // 2, "height": size[1] // 2})
+    half = chromium.new_page(viewport={"width": size[0] // 2, "height": size[1] // 2})
     half.goto(f"{bench}/who")
     assert half.evaluate("document.documentElement.scrollWidth") == size[0] // 2
     half.close()
@@ -102,8 +90,8 @@ def test_the_first_screen_is_under_two_hundred_kilobytes(page: Page, bench: str)
     assert 0 < sum(weights) < 200_000
 
 
-def test_no_motion_for_whom_motion_troubles(browser: Browser, bench: str) -> None:
-    still = browser.new_page(reduced_motion="reduce")
+def test_no_motion_for_whom_motion_troubles(chromium: Browser, bench: str) -> None:
+    still = chromium.new_page(reduced_motion="reduce")
     still.goto(f"{bench}/")
     assert float(still.evaluate("getComputedStyle(document.body).transitionDuration").rstrip("s")) < 0.001
     still.close()
