@@ -124,7 +124,7 @@ def _closed(person: Person) -> Job:
     )
     stations = tuple(station.key for station, _ in route_of(job).stations)
     _as_good(job, stations, person)
-    record_part(job, "brush set", "replaced", 1, "INV-23-B", "brush-gear", person=person)
+    record_part(job, "brush set", "replaced", 1, "INV-23-B", "brushes", person=person)
     record_part(job, "bush, drive end", "replaced", 1, "INV-23-D", "bearings", person=person)
     return close_job(job, person)
 

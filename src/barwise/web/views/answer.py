@@ -29,7 +29,7 @@ _SENT_BEFORE = (
 
 @require_safe
 def answer(request: HttpRequest, job_id: int, station_key: str, check_key: str) -> HttpResponse:
-    """Show the newest answer that is kept; nothing is worked out by looking."""
+    """Show the newest answer that is kept, as old as it may be; only the first is worked out by looking."""
     job = job_of(job_id)
     if _check(job, station_key, check_key).entry not in WALKS:
         return redirect(reverse("station", args=[job_id, station_key], query={"check": check_key}))
