@@ -15,6 +15,10 @@ class MeasurementError(BarwiseError):
     """A length, limit, instrument or scale that cannot be as it is given."""
 
 
+class MotorError(BarwiseError):
+    """A motor or a state of one that cannot be."""
+
+
 class InputError(BarwiseError):
     """Input that cannot be used: names the place, what was found and what was expected.
 

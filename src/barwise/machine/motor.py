@@ -1,0 +1,380 @@
+"""How a direct-current motor runs: torque, speed, power, efficiency at any current, voltage, temperature.
+
+Series, series-parallel, compound and permanent-magnet motors in steady state, healthy or with what can be
+wrong with them: `Motor` is the motor as it is. Every number of a `Motor` may be an array; arrays broadcast
+against each other, against volts and against currents, so many motors are worked out at once.
+
+    V = E + I (Ra + Rf + Rbrush) + Vb        E = k phi w        T = k phi I - friction - windage
+
+Sources
+-------
+The two equations: any text on electrical machines, such as P. C. Sen, Principles of Electric Machines and
+Power Electronics, chapter 4 (its example 4.9 is a test). The saturation curve is a common way to join a
+straight line to a ceiling (derived here; docs/motor-model.md).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Literal, TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from barwise.errors import MotorError
+
+Floats: TypeAlias = "float | NDArray[np.float64]"
+FieldKind = Literal["series", "series-parallel", "compound", "permanent-magnet"]
+
+REFERENCE_C = 20.0
+"""A motor's resistances and flux are those at this temperature [degC]."""
+COPPER_ZERO_C = 234.5
+"""Copper's resistance, drawn on as a straight line, is nought at minus this temperature [degC]."""
+_HALVINGS = 60
+
+
+@dataclass(frozen=True)
+class Motor:
+    """A motor as it is, at 20 degC; what can be wrong with it stands last and is nought when it is healthy.
+
+    Parameters
+    ----------
+    field : str
+        ``series``, ``series-parallel``, ``compound`` or ``permanent-magnet``.
+    flux_vs : float
+        k phi when the iron is saturated; of a permanent-magnet motor at no current [V s/rad = N m/A].
+    armature_ohm, field_ohm : float
+        Armature winding; series field, all its paths together [ohm].
+    friction_nm, windage_nms2 : float
+        Drag that does not depend on speed (brushes, bushes, hysteresis), and that goes as its square, at the
+        armature [N m, N m s2].
+    saturation_a : float
+        Current at which the straight line of the unsaturated iron meets the ceiling `flux_vs` [A].
+    knee : float
+        How sharp the bend is: 1 gradual, 4 nearly a corner [1].
+    residual : float
+        Flux without any current, as a share of `flux_vs` [1].
+    reaction_per_a : float
+        Share of the flux that each ampere in the armature takes away [1/A].
+    brush_v, brush_ohm : float
+        Brush drop that does not depend on current, both brushes; contact and leads [V, ohm].
+    shunt_ohm, shunt_turns : float
+        Shunt coil of a compound motor, and its turns for one of the series field [ohm, 1].
+    field_paths : int
+        Paths of the series field side by side.
+    gear_ratio, gear_efficiency : float
+        Armature turns for one of the output shaft; share of the torque that arrives [1].
+    magnet_per_k : float
+        Change of the magnets' flux per kelvin [1/K]. Ferrite, common practice from memory: -0.002.
+    joint_ohm : float
+        Further resistance ahead of everything: a bad joint, or the source's own [ohm].
+    lost_turns : float
+        Share of the field's turns that is shorted [1].
+    open_paths : float
+        Paths of the field that carry nothing.
+    short_s : float
+        Shorted armature turns as a conductance across the whole back EMF: they brake with E2 times it [S].
+    ground_s, ground_place : float
+        Leak to the housing [S], and the share of the series field that lies before it: 0 at the stud, 1
+        at the brushes [1].
+    """
+
+    field: FieldKind
+    flux_vs: Floats
+    armature_ohm: Floats
+    field_ohm: Floats = 0.0
+    friction_nm: Floats = 0.0
+    windage_nms2: Floats = 0.0
+    saturation_a: Floats = 100.0
+    knee: Floats = 2.0
+    residual: Floats = 0.0
+    reaction_per_a: Floats = 0.0
+    brush_v: Floats = 0.0
+    brush_ohm: Floats = 0.0
+    shunt_ohm: Floats = np.inf
+    shunt_turns: Floats = 0.0
+    field_paths: int = 1
+    gear_ratio: Floats = 1.0
+    gear_efficiency: Floats = 1.0
+    magnet_per_k: Floats = -0.002
+    joint_ohm: Floats = 0.0
+    lost_turns: Floats = 0.0
+    open_paths: Floats = 0.0
+    short_s: Floats = 0.0
+    ground_s: Floats = 0.0
+    ground_place: Floats = 1.0
+
+    def __post_init__(self) -> None:
+        above = {"flux_vs": self.flux_vs, "saturation_a": self.saturation_a, "knee": self.knee}
+        above |= {"gear_ratio": self.gear_ratio, "gear_efficiency": self.gear_efficiency}
+        above |= {"shunt_ohm": self.shunt_ohm}
+        for name, value in above.items():
+            if not np.all(np.asarray(value) > 0):
+                raise MotorError(f"motor, {name}: found {value}, expected more than 0")
+        least = {name: getattr(self, name) for name in _NOT_NEGATIVE}
+        for name, value in least.items():
+            if not np.all(np.asarray(value) >= 0):
+                raise MotorError(f"motor, {name}: found {value}, expected 0 or more")
+        if not np.all(np.asarray(self.open_paths) < self.field_paths):
+            found = f"{self.open_paths} of {self.field_paths}"
+            raise MotorError(f"motor, open_paths: found {found}, expected at least one path left")
+
+
+_NOT_NEGATIVE = (
+    "armature_ohm", "field_ohm", "friction_nm", "windage_nms2", "residual", "reaction_per_a", "brush_v",
+    "brush_ohm", "shunt_turns", "joint_ohm", "lost_turns", "open_paths", "short_s", "ground_s",
+    "ground_place",
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class State:
+    """One steady state, or many at once.
+
+    Attributes
+    ----------
+    volts, current_a : float
+        At the terminals [V, A].
+    armature_a, emf_v, flux_vs : float
+        Current in the armature, back EMF, k phi [A, V, V s/rad].
+    speed_rad_s, torque_nm : float
+        Of the output shaft [rad/s, N m]; torque below nought: it must be driven.
+    power_w, efficiency : float
+        Given at the output shaft [W]; share of the electrical power that is [1].
+    drag_nm : float
+        Friction, windage and braking of shorted turns together, at the armature [N m].
+    heat_w : float
+        Lost in copper, brushes, joint and leak [W].
+    """
+
+    volts: Floats
+    current_a: Floats
+    armature_a: Floats
+    emf_v: Floats
+    flux_vs: Floats
+    speed_rad_s: Floats
+    torque_nm: Floats
+    power_w: Floats
+    efficiency: Floats
+    drag_nm: Floats
+    heat_w: Floats
+
+
+def at_temperature(motor: Motor, temperature_c: Floats) -> Motor:
+    """The same motor warm or cold: its copper and its magnets, as numbers of a motor at 20 degC.
+
+    Notes
+    -----
+    R (234.5 + T) / (234.5 + 20); magnets 1 + magnet_per_k (T - 20).
+    """
+    copper = (COPPER_ZERO_C + temperature_c) / (COPPER_ZERO_C + REFERENCE_C)
+    magnets: Floats = 1.0
+    if motor.field == "permanent-magnet":
+        magnets = 1.0 + np.asarray(motor.magnet_per_k) * (np.asarray(temperature_c) - REFERENCE_C)
+    return replace(
+        motor,
+        armature_ohm=motor.armature_ohm * copper,
+        field_ohm=motor.field_ohm * copper,
+        shunt_ohm=motor.shunt_ohm * copper,
+        flux_vs=motor.flux_vs * magnets,
+    )
+
+
+def on_supply(motor: Motor, supply_ohm: Floats) -> Motor:
+    """The motor with the battery's and the cables' own resistance ahead of it.
+
+    Give the open-circuit voltage to the functions below in place of the terminals'.
+    """
+    return replace(motor, joint_ohm=motor.joint_ohm + supply_ohm)
+
+
+def flux(motor: Motor, exciting_a: Floats, armature_a: Floats) -> Floats:
+    """K phi [V s/rad] at a field's ampere-turns, as amperes in the series field, and an armature current.
+
+    Notes
+    -----
+    x / (1 + x^n)^(1/n) with x the amperes over `saturation_a` and n the knee: a straight line that bends
+    into the ceiling `flux_vs`. Of several paths those left carry more each on fewer poles:
+    share x at amperes / share.
+    """
+    reaction = np.maximum(0.05, 1.0 - np.asarray(motor.reaction_per_a) * armature_a)
+    if motor.field == "permanent-magnet":
+        return motor.flux_vs * reaction
+    share = 1.0 - np.asarray(motor.open_paths) / motor.field_paths
+    relative = np.abs(exciting_a) / (motor.saturation_a * share)
+    # x / (1 + x^n)^(1/n) without overflow at a large x
+    bent = relative / np.maximum(1.0, relative)
+    low = np.minimum(relative, 1.0 / np.maximum(relative, 1e-300))
+    bent = bent / (1.0 + low**motor.knee) ** (1.0 / np.asarray(motor.knee))
+    return motor.flux_vs * (share * bent + motor.residual) * reaction
+
+
+def series_ohm(motor: Motor) -> Floats:
+    """All that an armature current passes one after the other, without the constant brush drop [ohm]."""
+    before, behind, _ = _resistances(motor)
+    return before + behind + motor.joint_ohm
+
+
+def drag_torque(motor: Motor, armature_a: Floats, speed_rad_s: Floats) -> Floats:
+    """Friction, windage and braking of shorted turns at an armature current and armature speed [N m]."""
+    return _drag(motor, flux(motor, armature_a, armature_a), np.asarray(speed_rad_s))
+
+
+def state_at_current(motor: Motor, volts: Floats, current_a: Floats) -> State:
+    """The state in which the motor takes this current at the terminals.
+
+    Parameters
+    ----------
+    volts, current_a : float
+        At the terminals [V, A].
+    """
+    before, _, _ = _resistances(motor)
+    inner = volts - motor.joint_ohm * current_a
+    through = current_a - inner / motor.shunt_ohm
+    node = inner - before * through
+    return _state(motor, volts, through - motor.ground_s * node)
+
+
+def state_at_speed(motor: Motor, volts: Floats, speed_rad_s: Floats) -> State:
+    """The state in which the output shaft turns at this speed [rad/s], driven or driving."""
+    wanted = np.asarray(speed_rad_s) * motor.gear_ratio
+
+    def too_slow(armature_a: Floats) -> Floats:
+        _, _, emf, field = _circuit(motor, volts, armature_a)
+        return wanted * field - emf
+
+    return _state(motor, volts, _root(motor, volts, too_slow))
+
+
+def state_under_load(motor: Motor, volts: Floats, load_nm: Floats) -> State:
+    """The state in which the output shaft carries this load; locked where it cannot.
+
+    Parameters
+    ----------
+    volts : float
+        At the terminals [V].
+    load_nm : float
+        Torque taken from the output shaft [N m].
+    """
+    at_armature = np.asarray(load_nm) / (motor.gear_ratio * np.asarray(motor.gear_efficiency))
+
+    def spare(armature_a: Floats) -> Floats:
+        _, _, emf, field = _circuit(motor, volts, armature_a)
+        return field * armature_a - _drag(motor, field, emf / field) - at_armature
+
+    return _state(motor, volts, _root(motor, volts, spare))
+
+
+def no_load(motor: Motor, volts: Floats) -> State:
+    """Running free at these terminal volts."""
+    return state_under_load(motor, volts, 0.0)
+
+
+def lock(motor: Motor, volts: Floats) -> State:
+    """Held still at these terminal volts; the torque is what the arm feels, friction taken off."""
+    return _state(motor, volts, _locked_a(motor, volts))
+
+
+def curve(motor: Motor, volts: float, points: int = 101) -> State:
+    """States from no load to locked at constant terminal volts, shape (points,), by rising current."""
+    free, held = no_load(motor, volts), lock(motor, volts)
+    share = np.linspace(0.0, 1.0, points)
+    armature_a = free.armature_a + (np.asarray(held.armature_a) - free.armature_a) * share
+    return _state(motor, volts, armature_a)
+
+
+def most_power(motor: Motor, volts: float) -> State:
+    """The state that gives most at the shaft, at constant terminal volts."""
+    low, high = 0.0, 1.0
+    free, held = float(no_load(motor, volts).armature_a), float(lock(motor, volts).armature_a)
+
+    def power(share: float) -> float:
+        return float(_state(motor, volts, free + (held - free) * share).power_w)
+
+    for _ in range(_HALVINGS):
+        first, second = low + (high - low) / 3, high - (high - low) / 3
+        low, high = (first, high) if power(first) < power(second) else (low, second)
+    return _state(motor, volts, free + (held - free) * (low + high) / 2)
+
+
+def _resistances(motor: Motor) -> tuple[Floats, Floats, Floats]:
+    """Series field before the leak, what lies behind it, and the field's share before it."""
+    share = 1.0 - np.asarray(motor.open_paths) / motor.field_paths
+    field = motor.field_ohm * (1.0 - np.asarray(motor.lost_turns)) / share
+    place = motor.ground_place if motor.field != "permanent-magnet" else 0.0
+    behind = field * (1.0 - np.asarray(place)) + motor.armature_ohm + motor.brush_ohm
+    return field * place, behind, place
+
+
+def _circuit(motor: Motor, volts: Floats, armature_a: Floats) -> tuple[Floats, Floats, Floats, Floats]:
+    """Terminal current, volts behind the joint, back EMF and k phi at an armature current."""
+    before, behind, place = _resistances(motor)
+    shared = 1.0 + motor.ground_s * before
+    taken = 1.0 / np.asarray(motor.shunt_ohm) + motor.ground_s / shared
+    inner = (volts - motor.joint_ohm * armature_a / shared) / (1.0 + motor.joint_ohm * taken)
+    through = (armature_a + motor.ground_s * inner) / shared
+    shunt = inner / motor.shunt_ohm
+    emf = inner - before * through - behind * armature_a - motor.brush_v
+    turns = (1.0 - np.asarray(motor.lost_turns)) * (place * through + (1.0 - np.asarray(place)) * armature_a)
+    exciting = turns + motor.shunt_turns * shunt
+    return through + shunt, inner, emf, flux(motor, exciting, armature_a)
+
+
+def _drag(motor: Motor, field: Floats, speed: Floats) -> Floats:
+    """Friction, windage and the braking of shorted turns at an armature speed [N m]."""
+    braking = np.asarray(motor.short_s) * field * field * speed
+    return motor.friction_nm + motor.windage_nms2 * speed * speed + braking
+
+
+def _state(motor: Motor, volts: Floats, armature_a: Floats) -> State:
+    current, _, emf, field = _circuit(motor, volts, armature_a)
+    speed = emf / field
+    drag = _drag(motor, field, speed)
+    inside = field * armature_a - drag
+    torque = inside * motor.gear_ratio * np.where(inside > 0, motor.gear_efficiency, 1.0)
+    turning = speed / motor.gear_ratio
+    taken = volts * current
+    power = torque * turning
+    with np.errstate(divide="ignore", invalid="ignore"):
+        efficiency = np.where(np.asarray(taken) > 0, power / taken, 0.0)
+    return State(
+        volts=volts + 0.0 * current,
+        current_a=current,
+        armature_a=armature_a,
+        emf_v=emf,
+        flux_vs=field,
+        speed_rad_s=turning,
+        torque_nm=torque,
+        power_w=power,
+        efficiency=efficiency,
+        drag_nm=drag,
+        heat_w=taken - emf * armature_a,
+    )
+
+
+def _locked_a(motor: Motor, volts: Floats) -> Floats:
+    """Armature current when nothing turns; the circuit is linear in it."""
+    free = _emf(motor, volts, 0.0)
+    slope = free - _emf(motor, volts, 1.0)
+    return np.maximum(0.0, free / slope)
+
+
+def _emf(motor: Motor, volts: Floats, armature_a: float) -> Floats:
+    return _circuit(motor, volts, armature_a)[2]
+
+
+def _root(motor: Motor, volts: Floats, rising: Callable[[Floats], Floats]) -> Floats:
+    """Armature current between nothing and locked where a rising function is nought; the end it leans to.
+
+    Halving the interval, in the ratio of its ends while they are far apart: a light load of a series motor
+    takes a small current. `rising` grows with current as long as torque does.
+    """
+    high: NDArray[np.float64] = np.asarray(_locked_a(motor, volts), dtype=float)
+    low: NDArray[np.float64] = high * 1e-6
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+        for step in range(_HALVINGS):
+            middle = np.sqrt(low * high) if step < 12 else (low + high) / 2
+            above = np.asarray(rising(middle)) > 0
+            low, high = np.where(above, low, middle), np.where(above, middle, high)
+    return np.asarray((low + high) / 2)[()]
