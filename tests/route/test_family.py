@@ -126,6 +126,18 @@ def test_a_choice_needs_answers_and_a_walk_its_tests() -> None:
         parse_family(TEXT[:start] + TEXT[end:])
 
 
+def test_places_have_a_count_or_names_of_their_own() -> None:
+    counted = 'count = "brushes"'
+    named = parse_family(TEXT.replace(counted, 'names = ["leading", "trailing"]'))
+    assert named.check("output", "brush-length").place_names({"brushes": 9}) == ("leading", "trailing")
+    with pytest.raises(InputError, match="found both"):
+        parse_family(TEXT.replace(counted, 'count = 2, names = ["a", "b"]'))
+    with pytest.raises(InputError, match="found neither"):
+        parse_family(TEXT.replace(", " + counted, ""))
+    with pytest.raises(InputError, match="found a name twice"):
+        parse_family(TEXT.replace(counted, 'names = ["a", "a"]'))
+
+
 def test_an_unknown_family_station_or_check_is_answered_with_the_nearest() -> None:
     starter = load_family("starter")
     with pytest.raises(InputError, match="nearest: starter"):

@@ -36,6 +36,7 @@ _QUANTITIES = get_args(Dimension)
 Key = Annotated[str, Field(pattern=_KEY.pattern, max_length=40)]
 Words = Annotated[str, Field(min_length=1, max_length=600)]
 FactValue = bool | int | float | str
+PlaceName = Annotated[str, Field(min_length=1, max_length=16)]
 
 
 class _Table(BaseModel):
@@ -65,10 +66,22 @@ class Said(_Table):
 
 
 class Places(_Table):
-    """Places of one check that are read each, such as four brushes; `count` may be a fact of the model."""
+    """Places of one check that are read each: so many brushes, or places with names of their own.
+
+    `count` may be a fact of the model.
+    """
 
     word: Words
-    count: Annotated[int, Field(ge=1, le=100)] | Key
+    count: Annotated[int, Field(ge=1, le=100)] | Key | None = None
+    names: tuple[PlaceName, ...] = ()
+
+    @model_validator(mode="after")
+    def _must_say_which(self) -> Places:
+        if (self.count is None) == (not self.names):
+            raise ValueError(f"found {'neither' if not self.names else 'both'}; expected a count or names")
+        if len(set(self.names)) < len(self.names):
+            raise ValueError("found a name twice; expected each once")
+        return self
 
 
 class Walk(_Table):
@@ -154,11 +167,13 @@ class Check(_Table):
         return all(key not in facts or facts[key] in wanted for key, wanted in self.applies_when.items())
 
     def place_names(self, facts: Mapping[str, Fact]) -> tuple[str, ...]:
-        """Names of the places to read, ``1`` to the last; empty where there is one or nobody knows."""
+        """Names of the places to read, else ``1`` to the last; empty where there is one or nobody knows."""
         if self.places is None:
             return ()
+        if self.places.names:
+            return self.places.names
         count = self.places.count
-        found = facts.get(count, 0) if isinstance(count, str) else count
+        found = facts.get(count, 0) if isinstance(count, str) else count or 0
         return tuple(str(number) for number in range(1, int(found) + 1))
 
     @model_validator(mode="after")
