@@ -16,6 +16,7 @@ SI = {
     "time": "second",
     "pressure": "pascal",
     "temperature": "degC",
+    "share": "dimensionless",
 }
 PINT_NAME = {
     "mohm": "milliohm",
@@ -28,6 +29,7 @@ PINT_NAME = {
     "Nm": "newton * metre",
     "lbf.ft": "pound_force * foot",
     "lbf.in": "pound_force * inch",
+    "%": "percent",
 }
 
 
@@ -41,7 +43,8 @@ def test_every_factor_agrees_with_pint(name: str, registry: pint.UnitRegistry) -
     """Source: pint's default registry, a reference library independent of this table."""
     unit = UNITS[name]
     theirs = registry.Quantity(1.0, PINT_NAME.get(name, name)).to(SI[unit.dimension]).magnitude
-    assert unit.factor == pytest.approx(theirs, rel=1e-12)
+    assert unit.to_si(1.0) == pytest.approx(theirs, rel=1e-12)
+    assert unit.from_si(theirs) == pytest.approx(1.0, rel=1e-12)
 
 
 def test_an_inch_is_exactly_25_4_millimetres() -> None:
@@ -66,6 +69,10 @@ def test_small_m_is_milli_and_capital_m_is_mega() -> None:
         (" mV ", "mV"),
         ("MOhm", "Mohm"),
         ("ohms", "ohm"),
+        ("°C", "degC"),
+        ("°F", "degF"),
+        ("oz", "ozf"),
+        ("lb-ft", "lbf.ft"),
     ],
 )
 def test_the_usual_signs_and_spellings_are_understood(written: str, name: str) -> None:

@@ -9,7 +9,8 @@ Prefixes: BIPM, The International System of Units (SI Brochure), 9th edition, 20
 A. Thompson and B. N. Taylor, Guide for the Use of the International System of Units, NIST Special
 Publication 811, 2008, appendix B.8 (1 in = 2.54 cm exactly; 1 mil = 0.001 in; 1 lbf = 4.448 221 615 260 5 N;
 1 kgf = 9.806 65 N exactly; 1 ozf is a sixteenth of 1 lbf); thou is the shop's word for the mil. All
-from memory. A temperature stays in degrees Celsius inside as well.
+from memory. A temperature stays in degrees Celsius inside as well; degrees Fahrenheit are
+(°F - 32) / 1.8, the same publication, B.8.
 """
 
 from __future__ import annotations
@@ -31,16 +32,36 @@ Dimension = Literal[
     "time",
     "pressure",
     "temperature",
+    "share",
 ]
 
 
 @dataclass(frozen=True)
 class Unit:
-    """One way to write a quantity; `factor` times a number in this unit is that number in SI."""
+    """One way to write a quantity; `factor` times a number in this unit is that number in SI.
+
+    Only a temperature counts from another zero: `zero` is what 0 of this unit is in SI. A difference or a
+    step of the scale needs the factor alone.
+    """
 
     name: str
     dimension: Dimension
     factor: float
+    zero: float = 0.0
+
+    def to_si(self, number: float) -> float:
+        """A number in this unit, in SI."""
+        return number * self.factor + self.zero
+
+    def from_si(self, value: float) -> float:
+        """An SI value, in this unit.
+
+        Examples
+        --------
+        >>> round(UNITS["degF"].from_si(20.0), 9)
+        68.0
+        """
+        return (value - self.zero) / self.factor
 
 
 _POUND_FORCE = 4.4482216152605
@@ -75,6 +96,8 @@ _UNITS = (
     Unit("kPa", "pressure", 1e3),
     Unit("psi", "pressure", _POUND_FORCE / 0.0254**2),
     Unit("degC", "temperature", 1.0),
+    Unit("degF", "temperature", 5 / 9, -160 / 9),
+    Unit("%", "share", 0.01),
 )
 
 UNITS: Mapping[str, Unit] = MappingProxyType({unit.name: unit for unit in _UNITS})
@@ -82,13 +105,27 @@ UNITS: Mapping[str, Unit] = MappingProxyType({unit.name: unit for unit in _UNITS
 
 _MICRO = "\N{MICRO SIGN}\N{GREEK SMALL LETTER MU}"
 _INCH = {'"': "in", "inch": "in", "inches": "in"}
+_SPELLED = {
+    **_INCH,
+    "oz": "ozf",
+    "lb": "lbf",
+    "lb.ft": "lbf.ft",
+    "lb-ft": "lbf.ft",
+    "ft-lb": "lbf.ft",
+    "lb.in": "lbf.in",
+    "lb-in": "lbf.in",
+    "in-lb": "lbf.in",
+    "N.m": "Nm",
+    "percent": "%",
+}
 _OHM = "\N{OHM SIGN}\N{GREEK CAPITAL LETTER OMEGA}"
 
 
 def find_unit(written: str) -> Unit | None:
     """The unit that `written` names, or None when it names none or could be two.
 
-    The signs for micro, ohm and inch and the spellings ``Ohm``, ``ohms`` and ``inch`` are taken as well.
+    The signs for micro, ohm, inch and degree and spellings such as ``Ohm``, ``inch``, ``oz`` and ``lb-ft``
+    are taken as well; there is no unit of mass here that ``lb`` could be.
 
     Examples
     --------
@@ -102,8 +139,8 @@ def find_unit(written: str) -> Unit | None:
         name = name.replace(sign, "u")
     for sign in _OHM:
         name = name.replace(sign, "ohm")
-    name = name.replace("Ohm", "ohm").replace("ohms", "ohm")
-    return UNITS.get(_INCH.get(name, name))
+    name = name.replace("Ohm", "ohm").replace("ohms", "ohm").replace("\N{DEGREE SIGN}", "deg")
+    return UNITS.get(_SPELLED.get(name, name))
 
 
 def names_of(dimension: Dimension) -> tuple[str, ...]:

@@ -291,7 +291,7 @@ def _check_value(one: ExchangedReading) -> None:
     if (
         number is None
         or unit is None
-        or not math.isclose(number.value * unit.factor, one.value_si, rel_tol=1e-12)
+        or not math.isclose(unit.to_si(number.value), one.value_si, rel_tol=1e-12)
     ):
         found = f"{plain(one.entered)} {plain(one.unit)} and a value of {one.value_si!r} in SI"
         raise InputError(f"job zip, reading #{one.seq}", found, "one and the same")

@@ -80,7 +80,7 @@ def read_typed(text: str, unit: str, quantity: str, *, decimal_comma: bool = Fal
     if read is None:
         raise InputError("value", shown(written), _WANTED + _hint(written))
     named = _unit_of(parts[2] or unit, quantity)
-    return Typed(number, named.name, read.value * named.factor)
+    return Typed(number, named.name, named.to_si(read.value))
 
 
 def far_from(typed: Typed, limit: Limit | None) -> Question | None:
@@ -98,10 +98,10 @@ def far_from(typed: Typed, limit: Limit | None) -> Question | None:
         return None
     size = f"{typed.number} {typed.unit}"
     allowed = _in_words(limit, region)
-    converted = f"{typed.value_si / UNITS[limit.unit].factor:.4g} {limit.unit}"
+    converted = f"{UNITS[limit.unit].from_si(typed.value_si):.4g} {limit.unit}"
     same = "" if typed.unit == limit.unit else f", which is {converted},"
     for unit in _other_units(typed, limit):
-        if _inside(float(typed.number) * unit.factor, region):
+        if _inside(unit.to_si(float(typed.number)), region):
             ask = f"{size}{same} is far from {allowed}. Is it {typed.number} {unit.name}?"
             return Question(ask, typed.number, unit.name)
     return Question(f"{size}{same} is far from {allowed}. Is every digit right?")

@@ -89,9 +89,10 @@ class Typed:
         if not text:
             return 0.0
         try:
-            return read_typed(text, self.unit, self.quantity, decimal_comma=decimal_comma).value_si
+            typed = read_typed(text, self.unit, self.quantity, decimal_comma=decimal_comma)
         except InputError as error:
             raise InputError(field, error.found, error.expected) from None
+        return typed.value_si - UNITS[typed.unit].zero  # a step of the scale, not a place on it
 
 
 def typed_of(instrument: Instrument) -> Typed:

@@ -17,8 +17,8 @@ def number(value: float, unit: str, digit: float = 0.0) -> str:
     >>> number(1.2421 * 0.0254, "in", 0.0001 * 0.0254), number(0.5, "ohm")
     ('1.2421 in', '0.5 ohm')
     """
-    factor = UNITS[unit].factor if unit in UNITS else 1.0
-    inside = value / factor
+    known = UNITS.get(unit)
+    factor, inside = (1.0, value) if known is None else (known.factor, known.from_si(value))
     if digit <= 0:
         return f"{inside:.5g} {unit}".rstrip()
     decimals = max(0, -math.floor(math.log10(digit / factor) + 1e-6))
