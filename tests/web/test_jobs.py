@@ -217,7 +217,9 @@ def test_a_closed_job_is_opened_again_for_a_reason_only(bench: Client) -> None:
 
 def test_a_job_is_judged_by_the_sheet_that_is_given_to_it_later(bench: Client) -> None:
     job, other = open_invented_job(sheet=""), open_invented_job("T-101")
-    bench.post(f"/jobs/{job.pk}/sheet", {"sheet": "demo-57-wave"})
+    page = said(bench.get(f"/jobs/{job.pk}/sheet", {"sheet": "demo-57-wave"}))
+    assert "Now no model sheet: only general limits hold" in page
+    bench.post(f"/jobs/{job.pk}/sheet", {"sheet": "demo-57-wave", "version": "1"})
     job.refresh_from_db()
     assert job.sheet == other.sheet
     assert bench.post(f"/jobs/{job.pk}/sheet", {"sheet": "no-such"}).status_code == 422

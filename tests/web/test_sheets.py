@@ -100,10 +100,10 @@ def test_a_job_keeps_the_version_it_was_judged_with(bench: Client) -> None:
 def test_what_the_newest_version_would_change_is_shown_before_anything_is_done(bench: Client) -> None:
     job = judged_job()
     tighter()
-    page = said(bench.get(f"/sheets/{SHEET}/jobs/{job.pk}"))
+    page = said(bench.get(f"/jobs/{job.pk}/sheet", {"sheet": SHEET}))
     assert "1 decision would change" in page
     assert "Now accept" in page
-    assert "By version 2 reject" in page
+    assert "Then reject" in page
     job.refresh_from_db()
     assert job.sheet is not None
     assert job.sheet.version == 1
@@ -112,7 +112,7 @@ def test_what_the_newest_version_would_change_is_shown_before_anything_is_done(b
 def test_a_job_is_moved_to_the_newest_version_on_purpose(bench: Client) -> None:
     job = judged_job()
     tighter()
-    answer = bench.post(f"/sheets/{SHEET}/jobs/{job.pk}", {"version": "2"})
+    answer = bench.post(f"/jobs/{job.pk}/sheet", {"sheet": SHEET, "version": "2"})
     assert answer.status_code == 302
     job.refresh_from_db()
     assert job.sheet is not None
@@ -122,8 +122,22 @@ def test_a_job_is_moved_to_the_newest_version_on_purpose(bench: Client) -> None:
 def test_a_move_agreed_to_for_a_version_that_is_no_longer_the_newest_is_asked_again(bench: Client) -> None:
     job = judged_job()
     tighter()
-    answer: Any = bench.post(f"/sheets/{SHEET}/jobs/{job.pk}", {"version": "1"})
+    answer: Any = bench.post(f"/jobs/{job.pk}/sheet", {"sheet": SHEET, "version": "1"})
     assert answer.status_code == 422
+    job.refresh_from_db()
+    assert job.sheet is not None
+    assert job.sheet.version == 1
+
+
+def test_the_job_page_leads_to_the_same_question_and_moves_nothing_by_itself(bench: Client) -> None:
+    job = judged_job()
+    tighter()
+    page = bench.get(f"/jobs/{job.pk}").content.decode()
+    assert f'<form action="/jobs/{job.pk}/sheet"' in page
+    assert f'href="/jobs/{job.pk}/sheet?sheet={SHEET}"' in bench.get(f"/sheets/{SHEET}").content.decode()
+    asked: Any = bench.post(f"/jobs/{job.pk}/sheet", {"sheet": SHEET})
+    assert asked.status_code == 422
+    assert "1 decision would change" in said(asked)
     job.refresh_from_db()
     assert job.sheet is not None
     assert job.sheet.version == 1

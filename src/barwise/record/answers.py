@@ -1,25 +1,60 @@
 """The answer of a walk as it was kept: from which readings, sheet and version, and what came in since.
 
-A result keeps what it was made from and not its pictures. The whole answer is worked out again from exactly
-those readings, and shown only where the fingerprint proves that they are the same.
+A result keeps what it was made from and not its pictures. The whole answer stays at hand where it was worked
+out; after a restart it is worked out again from exactly those readings, and shown only where the fingerprint
+proves that they are the same.
 """
 
 from __future__ import annotations
 
+from collections import OrderedDict
 from dataclasses import dataclass
-from functools import lru_cache
+from threading import Lock
 
 from barwise import __version__
 from barwise.errors import BarwiseError
 from barwise.inspect.checks import Outcome
 from barwise.record.models import CheckStanding, Job, Reading, Result
-from barwise.record.results import Inputs, as_outcome, decide_check, inputs_of, newest_result, outcome_of
+from barwise.record.results import Inputs, as_outcome, decide_whole, inputs_of, newest_result, outcome_of
 from barwise.record.route_of import RouteOfJob, route_of
 from barwise.route.deciding import leaning_on
 from barwise.route.family import Check
 
-KEPT_IN_MIND = 16
+MOST_AT_HAND = 16
 """Whole answers kept at hand, so that a page opened again costs nothing."""
+
+
+class AtHand:
+    """The latest whole answers, for all threads of the server.
+
+    By number and fingerprint of the result: in another database, such as a copy brought back, a number is
+    another's. None stands for an answer that cannot be had again.
+    """
+
+    def __init__(self, most: int = MOST_AT_HAND) -> None:
+        self._most, self._kept, self._lock = most, OrderedDict[tuple[int, str], Outcome | None](), Lock()
+
+    def __contains__(self, result: Result) -> bool:
+        return (result.pk, result.fingerprint) in self._kept
+
+    def get(self, result: Result) -> Outcome | None:
+        """The answer of a result."""
+        return self._kept.get((result.pk, result.fingerprint))
+
+    def keep(self, result: Result, whole: Outcome | None) -> None:
+        """Keep an answer, and let go of the oldest."""
+        with self._lock:
+            self._kept[result.pk, result.fingerprint] = whole
+            while len(self._kept) > self._most:
+                self._kept.popitem(last=False)
+
+    def clear(self) -> None:
+        """Keep none."""
+        with self._lock:
+            self._kept.clear()
+
+
+at_hand = AtHand()
 
 
 @dataclass(frozen=True)
@@ -42,36 +77,44 @@ class KeptAnswer:
     route: RouteOfJob
 
 
-def kept_answer(job: Job, station: str, check: str) -> KeptAnswer | None:
-    """The newest answer kept, worked out now if there is none yet; None where nothing was read.
+def work_out(job: Job, station: str, check: str) -> Result:
+    """Decide a check from all that was read by now; the page that shows it next has its answer at hand.
 
     Raises
     ------
     InputError
         If the route has no such check, or its limit is in a unit of another quantity.
     """
+    worked = decide_whole(job, station, check)
+    if worked.whole is not None:
+        at_hand.keep(worked.result, worked.whole)
+    return worked.result
+
+
+def kept_answer(job: Job, station: str, check: str) -> KeptAnswer | None:
+    """The newest answer kept; None where nothing was worked out yet. Raises as `work_out`."""
     result = newest_result(job, station, check)
     if result is None:
-        if not _standing(job, station, check).in_force:
-            return None
-        result = decide_check(job, station, check)
+        return None
     asked = route_of(job).family.check(station, check)
     return KeptAnswer(result, whole_answer(result), _since(job, asked, result), _route_of_result(result))
 
 
 def whole_answer(result: Result) -> Outcome | None:
     """The answer a result was taken from; None where it cannot be had again exactly."""
-    return _restored(result.pk, result.fingerprint) if result.software_version == __version__ else None
+    if result.software_version != __version__:
+        return None
+    if result not in at_hand:
+        at_hand.keep(result, _worked_out_again(result))
+    return at_hand.get(result)
 
 
-@lru_cache(maxsize=KEPT_IN_MIND)
-def _restored(result_id: int, fingerprint: str) -> Outcome | None:
-    """By number and fingerprint: in another database, such as a copy brought back, a number is another's."""
-    result = Result.objects.select_related("job", "sheet").get(pk=result_id)
+def _worked_out_again(result: Result) -> Outcome | None:
+    result = Result.objects.select_related("job", "sheet").get(pk=result.pk)
     route = _route_of_result(result)
     try:
         inputs = _inputs_then(result, route)
-        if inputs.fingerprint != fingerprint:
+        if inputs.fingerprint != result.fingerprint:
             return None
         return outcome_of(route, inputs)
     except BarwiseError:

@@ -5,13 +5,15 @@ from __future__ import annotations
 from copy import copy
 from dataclasses import dataclass
 
-from barwise.errors import BarwiseError
+from barwise.errors import BarwiseError, InputError
+from barwise.files.text import shown
 from barwise.inspect.checks import Outcome
 from barwise.record.in_force import in_force
 from barwise.record.models import Job, SheetVersion
 from barwise.record.recheck import in_order
 from barwise.record.results import inputs_of, newest_result, outcome_of
 from barwise.record.route_of import RouteOfJob, route_of
+from barwise.record.sheets import versions_of
 from barwise.route.deciding import leaning_on
 from barwise.route.family import Check
 
@@ -60,6 +62,22 @@ class UnderOtherSheet:
     def reworded(self) -> tuple[Judged, ...]:
         """Those that keep their decision, with another line."""
         return tuple(one for one in self.judged if one.reworded)
+
+
+def sheet_for(job: Job, key: str) -> SheetVersion:
+    """The newest version of the sheet that a job is to be judged by.
+
+    Raises
+    ------
+    InputError
+        If this shop has no such sheet, or it is of another family than the job's unit.
+    """
+    versions = versions_of(key)
+    if not versions:
+        raise InputError("sheet", shown(key[:40]) if key else "none", "a model sheet of this shop")
+    if versions[0].family_key != job.family_key:
+        raise InputError("sheet", f"one of the family {versions[0].family_key}", f"one of {job.family_key}")
+    return versions[0]
 
 
 def under_other_sheet(job: Job, sheet: SheetVersion) -> UnderOtherSheet:

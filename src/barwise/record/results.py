@@ -57,6 +57,14 @@ class Inputs:
         return hashlib.sha256(json.dumps(plain(whole), sort_keys=True).encode()).hexdigest()
 
 
+@dataclass(frozen=True)
+class Worked:
+    """A result, and the whole answer it was taken from where it was worked out just now."""
+
+    result: Result
+    whole: Outcome | None
+
+
 def decide_check(job: Job, station: str, check: str) -> Result:
     """The result of one check as its readings stand now, decided and kept unless it is kept already.
 
@@ -67,6 +75,11 @@ def decide_check(job: Job, station: str, check: str) -> Result:
     InputError
         If the route has no such check, or its limit is in a unit of another quantity.
     """
+    return decide_whole(job, station, check).result
+
+
+def decide_whole(job: Job, station: str, check: str) -> Worked:
+    """The same with its whole answer, for pictures. Raises as `decide_check`."""
     route = route_of(job)
     asked = route.family.check(station, check)
     context = _context(job, asked)
@@ -74,9 +87,10 @@ def decide_check(job: Job, station: str, check: str) -> Result:
     touches = 0 if standing is None else standing.touches
     inputs = inputs_of(job, station, asked, list(in_force(job, station, check)), context)
     kept = newest_result(job, station, check)
-    if kept is None or kept.fingerprint != inputs.fingerprint or kept.software_version != __version__:
-        kept = _result(job, inputs, outcome_of(route, inputs))
-    return _keep(kept, touches)
+    if kept is not None and (kept.fingerprint, kept.software_version) == (inputs.fingerprint, __version__):
+        return Worked(_keep(kept, touches), None)
+    whole = outcome_of(route, inputs)
+    return Worked(_keep(_result(job, inputs, whole), touches), whole)
 
 
 def decide_light(job: Job, station: str, check: Check, route: RouteOfJob) -> Result:

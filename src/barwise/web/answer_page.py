@@ -15,7 +15,6 @@ from barwise.record.entry import Question
 from barwise.record.in_force import in_force
 from barwise.record.instruments import due, in_use
 from barwise.record.models import Instrument, Job, Reading
-from barwise.record.results import newest_result
 from barwise.record.route_of import RouteOfJob, route_of
 from barwise.record.standing import CheckStand, job_stand
 from barwise.report.armature_answer import ArmatureAnswer, SaidSuspect, armature_answer_in_words
@@ -107,7 +106,7 @@ def answer_page(job: Job, station: str, check: str, heard: Heard | None = None) 
     stage, asked = route.family.station(station), route.family.check(station, check)
     heard = heard or Heard()
     # Looking decides nothing: the first answer is worked out when someone asks for it.
-    kept = kept_answer(job, station, check) if newest_result(job, station, check) is not None else None
+    kept = kept_answer(job, station, check)
     whole = None if kept is None or kept.whole is None else kept.whole.answer
     diagnosis, plan = None, None
     if kept is not None and isinstance(whole, Diagnosis):

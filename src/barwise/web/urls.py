@@ -58,7 +58,6 @@ urlpatterns = [
     path("sheets/new", needs(OFFICE)(sheet_editor.new), name="sheet-new"),
     path("sheets/<slug:key>", sheets.sheet, name="sheet"),
     path("sheets/<slug:key>/edit", needs(OFFICE)(sheet_editor.edit), name="sheet-edit"),
-    path("sheets/<slug:key>/jobs/<int:job_id>", sheets.move, name="sheet-move"),
     path("instruments", instruments.instruments, name="instruments"),
     path("instruments/new", needs(OFFICE)(instruments.new), name="instrument-new"),
     path("instruments/<int:instrument_id>", instruments.instrument, name="instrument"),

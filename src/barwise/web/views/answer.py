@@ -8,11 +8,12 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from barwise.errors import BarwiseError, InputError
+from barwise.record.answers import work_out
 from barwise.record.cutting import take_pass
 from barwise.record.entry import Question
 from barwise.record.models import Job
 from barwise.record.refusals import KeyReusedError
-from barwise.record.results import WALKS, decide_check
+from barwise.record.results import WALKS
 from barwise.record.route_of import route_of
 from barwise.route.family import Check
 from barwise.web.access import person_at
@@ -29,7 +30,7 @@ _SENT_BEFORE = (
 
 @require_safe
 def answer(request: HttpRequest, job_id: int, station_key: str, check_key: str) -> HttpResponse:
-    """Show the newest answer that is kept, as old as it may be; only the first is worked out by looking."""
+    """Show the newest answer that is kept, as old as it may be; looking works nothing out."""
     job = job_of(job_id)
     if _check(job, station_key, check_key).entry not in WALKS:
         return redirect(reverse("station", args=[job_id, station_key], query={"check": check_key}))
@@ -42,7 +43,7 @@ def again(request: HttpRequest, job_id: int, station_key: str, check_key: str) -
     job = job_of(job_id)
     _check(job, station_key, check_key)
     try:
-        decide_check(job, station_key, check_key)
+        work_out(job, station_key, check_key)
     except BarwiseError as error:
         return _page(request, job, station_key, check_key, Heard(wrong=error), status=422)
     return redirect("answer", job_id, station_key, check_key)
@@ -59,7 +60,7 @@ def done(request: HttpRequest, job_id: int, station_key: str, check_key: str) ->
         taken = take_pass(job, check, found, named_person(request))
         if isinstance(taken, Question):
             return _page(request, job, station_key, check_key, Heard(form, taken), status=422)
-        decide_check(job, station_key, check_key)
+        work_out(job, station_key, check_key)
     except KeyReusedError:
         heard = Heard(form.under_another_key(), wrong=BarwiseError(_SENT_BEFORE))
         return _page(request, job, station_key, check_key, heard, status=422)

@@ -6,13 +6,15 @@ from collections.abc import Callable
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.views.decorators.http import require_POST, require_safe
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from barwise.errors import BarwiseError, InputError
+from barwise.errors import BarwiseError
 from barwise.record.jobs import assign_sheet, close_job, reopen_job, wait_for
-from barwise.record.models import Job, Person
+from barwise.record.models import Job, Person, SheetVersion
+from barwise.record.other_sheet import sheet_for, under_other_sheet
 from barwise.record.overview import overview
 from barwise.record.sheets import newest_versions
+from barwise.web.access import person_at
 from barwise.web.named_person import named_person
 from barwise.web.views.station import job_of
 
@@ -46,17 +48,31 @@ def reopen(request: HttpRequest, job_id: int) -> HttpResponse:
     return _changed(request, job_id, lambda job, person: reopen_job(job, _posted(request, "reason"), person))
 
 
-@require_POST
+@require_http_methods(["GET", "HEAD", "POST"])
 def sheet(request: HttpRequest, job_id: int) -> HttpResponse:
-    """Judge the job by another model sheet."""
-    return _changed(request, job_id, lambda job, person: _assign(job, _posted(request, "sheet"), person))
+    """Show what the newest version of ``?sheet=`` would change in a job's decisions; move the job to it."""
+    job, asked = job_of(job_id), request.POST if request.method == "POST" else request.GET
+    try:
+        newest = sheet_for(job, str(asked.get("sheet", "")))
+    except BarwiseError as error:
+        return _page(request, job, wrong=str(error), status=422)
+    wrong = _moved(request, job, newest) if request.method == "POST" else None
+    if wrong == "":
+        return redirect("job", job_id)
+    under = under_other_sheet(job, newest)
+    shown = {"job": job, "under": under, "wrong": wrong, "person": person_at(request)}
+    return render(request, "sheet_move.html", shown, status=422 if wrong else 200)
 
 
-def _assign(job: Job, key: str, person: Person) -> None:
-    version = next((one for one in newest_versions() if one.key == key), None)
-    if version is None:
-        raise InputError("sheet", f'"{key[:40]}"', "a model sheet of this shop")
-    assign_sheet(job, version, person)
+def _moved(request: HttpRequest, job: Job, newest: SheetVersion) -> str:
+    """What kept the job from being moved; empty where it was."""
+    if _posted(request, "version") != str(newest.version):
+        return f"Version {newest.version} of this sheet is the newest: look at what it changes, then say so."
+    try:
+        assign_sheet(job, newest, named_person(request))
+    except BarwiseError as error:
+        return str(error)
+    return ""
 
 
 def _changed(request: HttpRequest, job_id: int, change: Change) -> HttpResponse:
