@@ -31,7 +31,9 @@ REFERENCE_C = 20.0
 """A motor's resistances and flux are those at this temperature [degC]."""
 COPPER_ZERO_C = 234.5
 """Copper's resistance, drawn on as a straight line, is nought at minus this temperature [degC]."""
-_HALVINGS = 60
+_LEAST_SHARE = 1e-5
+_HALVINGS, _CHORDS = 9, 9
+_THIRDS = 60
 
 
 @dataclass(frozen=True)
@@ -292,7 +294,7 @@ def most_power(motor: Motor, volts: float) -> State:
     def power(share: float) -> float:
         return float(_state(motor, volts, free + (held - free) * share).power_w)
 
-    for _ in range(_HALVINGS):
+    for _ in range(_THIRDS):
         first, second = low + (high - low) / 3, high - (high - low) / 3
         low, high = (first, high) if power(first) < power(second) else (low, second)
     return _state(motor, volts, free + (held - free) * (low + high) / 2)
@@ -367,14 +369,26 @@ def _emf(motor: Motor, volts: Floats, armature_a: float) -> Floats:
 def _root(motor: Motor, volts: Floats, rising: Callable[[Floats], Floats]) -> Floats:
     """Armature current between nothing and locked where a rising function is nought; the end it leans to.
 
-    Halving the interval, in the ratio of its ends while they are far apart: a light load of a series motor
-    takes a small current. `rising` grows with current as long as torque does.
+    The ends are first drawn together by halving their ratio, as a light load of a series motor takes a small
+    current; then by the chord, with the value of an end that stays halved (the Illinois rule). `rising` grows
+    with current as long as torque does.
     """
     high: NDArray[np.float64] = np.asarray(_locked_a(motor, volts), dtype=float)
-    low: NDArray[np.float64] = high * 1e-6
+    low: NDArray[np.float64] = high * _LEAST_SHARE
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
-        for step in range(_HALVINGS):
-            middle = np.sqrt(low * high) if step < 12 else (low + high) / 2
+        for _ in range(_HALVINGS):
+            middle = np.sqrt(low * high)
             above = np.asarray(rising(middle)) > 0
             low, high = np.where(above, low, middle), np.where(above, middle, high)
-    return np.asarray((low + high) / 2)[()]
+        under, over = np.asarray(rising(low)), np.asarray(rising(high))
+        last = np.zeros(np.shape(under))
+        for _ in range(_CHORDS):
+            middle = low - under * (high - low) / (over - under)
+            middle = np.where(over <= 0, high, np.where(under >= 0, low, middle))
+            value = np.asarray(rising(middle))
+            side = np.where(value > 0, 1.0, -1.0)
+            stays = np.where(side == last, 0.5, 1.0)
+            under, over = np.where(side > 0, under * stays, value), np.where(side > 0, value, over * stays)
+            low, high = np.where(side > 0, low, middle), np.where(side > 0, middle, high)
+            last = side
+    return middle[()]
