@@ -17,6 +17,9 @@ SI = {
     "pressure": "pascal",
     "temperature": "degC",
     "share": "dimensionless",
+    "area": "metre ** 2",
+    "volume": "metre ** 3",
+    "inertia": "kilogram * metre ** 2",
 }
 PINT_NAME = {
     "mohm": "milliohm",
@@ -30,6 +33,10 @@ PINT_NAME = {
     "lbf.ft": "pound_force * foot",
     "lbf.in": "pound_force * inch",
     "%": "percent",
+    "mm2": "millimetre ** 2",
+    "cm3": "centimetre ** 3",
+    "in3": "inch ** 3",
+    "kg.m2": "kilogram * metre ** 2",
 }
 
 
@@ -45,6 +52,12 @@ def test_every_factor_agrees_with_pint(name: str, registry: pint.UnitRegistry) -
     theirs = registry.Quantity(1.0, PINT_NAME.get(name, name)).to(SI[unit.dimension]).magnitude
     assert unit.to_si(1.0) == pytest.approx(theirs, rel=1e-12)
     assert unit.from_si(theirs) == pytest.approx(1.0, rel=1e-12)
+
+
+def test_a_bare_m_is_a_metre_and_never_a_thousandth() -> None:
+    metre = find_unit("m")
+    assert metre is not None
+    assert metre.dimension == "length"
 
 
 def test_an_inch_is_exactly_25_4_millimetres() -> None:
@@ -81,7 +94,7 @@ def test_the_usual_signs_and_spellings_are_understood(written: str, name: str) -
     assert unit.name == name
 
 
-@pytest.mark.parametrize("written", ["MOHM", "MV", "mv", "", "volt", "m"])
+@pytest.mark.parametrize("written", ["MOHM", "MV", "mv", "", "volt"])
 def test_a_spelling_that_could_mean_two_units_is_not_taken(written: str) -> None:
     assert find_unit(written) is None
 

@@ -32,6 +32,9 @@ EXAMPLES: dict[str, str] = {
     "pressure": "8 psi",
     "temperature": "22 degC",
     "share": "90 %",
+    "area": "50 mm2",
+    "volume": "5.9 L",
+    "inertia": "1.5 kg.m2",
 }
 """How one of each dimension may be written, for refusals."""
 

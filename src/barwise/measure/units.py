@@ -33,6 +33,9 @@ Dimension = Literal[
     "pressure",
     "temperature",
     "share",
+    "area",
+    "volume",
+    "inertia",
 ]
 
 
@@ -80,6 +83,8 @@ _UNITS = (
     Unit("um", "length", 1e-6),
     Unit("in", "length", 0.0254),
     Unit("thou", "length", 2.54e-5),
+    Unit("m", "length", 1.0),
+    Unit("ft", "length", 12 * 0.0254),
     Unit("mA", "current", 1e-3),
     Unit("N", "force", 1.0),
     Unit("kgf", "force", 9.80665),
@@ -98,6 +103,11 @@ _UNITS = (
     Unit("degC", "temperature", 1.0),
     Unit("degF", "temperature", 5 / 9, -160 / 9),
     Unit("%", "share", 0.01),
+    Unit("mm2", "area", 1e-6),
+    Unit("L", "volume", 1e-3),
+    Unit("cm3", "volume", 1e-6),
+    Unit("in3", "volume", 0.0254**3),
+    Unit("kg.m2", "inertia", 1.0),
 )
 
 UNITS: Mapping[str, Unit] = MappingProxyType({unit.name: unit for unit in _UNITS})
