@@ -10,6 +10,7 @@ exciter's poles, a bell round each pole tip, is an assumption that the diagnosis
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -85,8 +86,15 @@ def coil_emf(bars: int, pitch_rad: float, exciter: Exciter) -> Array:
     share = np.exp(-0.5 * (order * arc) ** 2) * 2 * np.sin(order * pitch_rad / 2) / (np.pi * order)
     even = share * (np.cos(order * offset) - np.cos(order * (offset + separation)))
     odd = share * (np.sin(order * offset) - np.sin(order * (offset + separation)))
-    angle = order[:, None] * coil_angles(bars)[None, :]
-    return np.asarray(even @ np.cos(angle) + odd @ np.sin(angle))
+    cosine, sine = _waves(bars, len(order))
+    return np.asarray(even @ cosine + odd @ sine)
+
+
+@lru_cache(maxsize=32)
+def _waves(bars: int, orders: int) -> tuple[Array, Array]:
+    """Cosine and sine of each order, from 1, at each coil, shape (orders, bars)."""
+    angle = np.arange(1, orders + 1)[:, None] * coil_angles(bars)[None, :]
+    return np.cos(angle), np.sin(angle)
 
 
 def _orders(arc: float) -> int:

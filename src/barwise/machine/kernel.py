@@ -43,6 +43,7 @@ from barwise.machine.exciter import CoilImpedance, Exciter, coil_emf, mutual_cou
 from barwise.machine.winding import Winding
 
 Values = NDArray[np.inexact[Any]]
+Ints = NDArray[np.intp]
 
 SERIES, COIL, BARS, NODE, EQUALIZER, RING = range(6)
 KINDS = 6
@@ -96,10 +97,18 @@ def exciter_kernel(
     pitch = coil_pitch_rad(winding)
     resistance = np.atleast_1d(np.asarray(impedance.resistance, dtype=float))
     own = resistance + 1j * np.atleast_1d(np.asarray(impedance.leakage, dtype=float))
-    spectrum = 1j * np.fft.fft(mutual_coupling(winding.bars, pitch)).real[None, :] + own[:, None]
     emf = coil_emf(winding.bars, pitch, exciter)
-    conductance = 1 / (EQUALIZER_RATIO * resistance)
-    return _kernel(winding, spectrum, emf, conductance, kinds)
+    # states that differ in the exciter's poles alone share their tables
+    own, which = np.unique(np.broadcast_to(own, max(len(own), len(emf))), return_inverse=True)
+    spectrum = 1j * _coupling_spectrum(winding.bars, pitch)[None, :] + own[:, None]
+    conductance = 1 / (EQUALIZER_RATIO * own.real)
+    return _kernel(winding, spectrum, emf, conductance, kinds, which)
+
+
+@cache
+def _coupling_spectrum(bars: int, pitch_rad: float) -> NDArray[np.float64]:
+    """Spectrum of the coils' coupling round the armature, shape (C,)."""
+    return np.asarray(np.fft.fft(mutual_coupling(bars, pitch_rad)).real)
 
 
 def coil_pitch_rad(winding: Winding) -> float:
@@ -115,7 +124,10 @@ def _kernel(
     emf: NDArray[np.float64],
     conductance: ArrayLike,
     kinds: int = KINDS,
+    which: Ints | None = None,
 ) -> Kernel:
+    """Tables for impedances and conductances of fewer states, `which` saying whose each state has."""
+    which = np.arange(len(emf)) if which is None else which
     coil_branch, coil_bar = (spectrum[:kinds] for spectrum in _port_patterns(winding))
     inverse = _inverse_spectrum(winding, impedance, conductance)
     ii, iv, vi, vv = (part[:, None, :] for part in inverse)
@@ -125,12 +137,13 @@ def _kernel(
         np.conj(coil_branch)[None, :, None, :] * current[:, None, :, :]
         + np.conj(coil_bar)[None, :, None, :] * voltage[:, None, :, :]
     )
+    ii, vi = ii[which], vi[which]
     wave = np.fft.fft(emf, axis=-1)[:, None, :]
     source = np.conj(coil_branch) * (ii * wave) + np.conj(coil_bar) * (vi * wave)
     kernel = Kernel(
         winding,
-        np.fft.ifft(sensed, axis=-1),
-        np.fft.ifft(voltage, axis=-1),
+        np.fft.ifft(sensed, axis=-1)[which],
+        np.fft.ifft(voltage, axis=-1)[which],
         np.fft.ifft(source, axis=-1),
         np.fft.ifft(vi * wave, axis=-1)[:, 0, :],
         emf,

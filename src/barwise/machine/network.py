@@ -243,7 +243,15 @@ def direct_voltages(kernel: Kernel, ports: Ports, feeds: Ints) -> Array:
     -------
     ndarray, shape (H, N, C)
     """
-    return _injected(kernel, ports, _led_in(kernel, feeds))
+    bars = np.arange(kernel.winding.bars)
+    node = kernel.bar[0, NODE]
+    into, out = (node[(bars - bar[:, None]) % len(bars)] for bar in feeds.T)
+    base = (out - into)[None]
+    if ports.kind.shape[1] == 0:
+        return np.broadcast_to(base, (len(ports), *base.shape[1:])).copy()
+    current = port_currents(kernel, np.zeros(len(ports), dtype=np.intp), ports, _sense(kernel, ports, feeds))
+    answer = kernel.bar[0][ports.kind[:, :, None], (bars - ports.place[:, :, None]) % len(bars)]
+    return np.asarray(base - np.einsum("hfn,hfc->hnc", current, answer))
 
 
 def shaft_voltage(kernel: Kernel, ports: Ports, feeds: Ints) -> Array:
@@ -260,7 +268,7 @@ def shaft_voltage(kernel: Kernel, ports: Ports, feeds: Ints) -> Array:
     """
     if ports.mix is None or SHAFT not in ports.mix.kind:
         raise WindingError("shaft-drop: no coil is grounded, so the shaft floats")
-    sensed = _sense(kernel, ports, _led_in(kernel, feeds))
+    sensed = _sense(kernel, ports, feeds)
     strength = column_strengths(kernel, np.zeros(len(ports), dtype=np.intp), ports, sensed)
     return np.asarray(strength[:, np.flatnonzero(ports.mix.kind == SHAFT)[0]])
 
@@ -337,36 +345,13 @@ def coil_currents(kernel: Kernel, state: Ints, ports: Ports, resistance: Array) 
     return np.asarray(np.abs(current) / np.abs(dead)[:, None])
 
 
-def _led_in(kernel: Kernel, feeds: Ints) -> Array:
-    """One ampere into the first and out of the second bar of each feed, shape (1, N, C)."""
-    weights = np.zeros((1, len(feeds), kernel.winding.bars))
-    row = np.arange(len(feeds))
-    weights[0, row, feeds[:, 0]] += 1.0
-    weights[0, row, feeds[:, 1]] -= 1.0
-    return weights
-
-
-def _injected(kernel: Kernel, ports: Ports, weights: Array) -> Array:
-    """Bar voltages for currents led into the bars; weights (H or 1, N, C) -> (H, N, C)."""
-    response = np.real(np.fft.fft(kernel.bar[0, NODE]))
-    # K [i; v] = [0; -j]: current led in enters with a minus sign.
-    base = -np.real(np.fft.ifft(np.fft.fft(weights, axis=-1) * response, axis=-1))
-    if ports.kind.shape[1] == 0:
-        return np.broadcast_to(base, (len(ports), *base.shape[1:])).copy()
-    state = np.zeros(len(ports), dtype=np.intp)
-    sensed = _sense(kernel, ports, weights)
-    current = port_currents(kernel, state, ports, sensed)
-    away = (np.arange(kernel.winding.bars) - ports.place[:, :, None]) % kernel.winding.bars
-    answer = kernel.bar[0][ports.kind[:, :, None], away]
-    return np.asarray(base - np.einsum("hfn,hfc->hnc", current, answer))
-
-
-def _sense(kernel: Kernel, ports: Ports, weights: Array) -> Array:
-    """What each port sees of currents led into the bars, shape (H, F, N)."""
-    bars = kernel.winding.bars
-    apart = (ports.place[:, :, None] - np.arange(bars)) % bars
-    answer = kernel.answer[0][ports.kind[:, :, None], NODE, apart]
-    return -np.asarray(answer @ np.swapaxes(weights, 1, 2))
+def _sense(kernel: Kernel, ports: Ports, feeds: Ints) -> Array:
+    """What each port sees of one ampere through each feed, shape (H, F, N)."""
+    bars, place = kernel.winding.bars, ports.place[:, :, None]
+    answer, kind = kernel.answer[0][:, NODE], ports.kind[:, :, None]
+    # K [i; v] = [0; -j]: current led in enters with a minus sign
+    into, out = (answer[kind, (place - bar) % bars] for bar in feeds.T)
+    return np.asarray(out - into)
 
 
 def _probe(kernel: Kernel, state: Ints, ports: Ports, start: Ints, end: Ints) -> Values:

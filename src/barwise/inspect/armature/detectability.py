@@ -51,7 +51,11 @@ def severities(kind: int) -> Array:
 
 def worst_everywhere(winding: Winding) -> Hypotheses:
     """Every possible kind at every place at its worst, ordered kind, place."""
-    return _rungs(winding, np.zeros((len(possible_kinds(winding)), winding.bars), dtype=np.intp))
+    kinds = possible_kinds(winding)
+    kind = np.repeat(np.array(kinds, dtype=np.intp), winding.bars)
+    place = np.tile(np.arange(winding.bars), len(kinds))
+    worst = np.repeat([severities(k)[0] for k in kinds], winding.bars)
+    return Hypotheses(kind[:, None], place[:, None], worst[:, None])
 
 
 def mildest_shown(
@@ -66,24 +70,21 @@ def mildest_shown(
     count = np.array([[len(severities(k))] for k in kinds])
     low = np.zeros((len(kinds), winding.bars), dtype=np.intp)
     high = np.broadcast_to(count, low.shape).copy()
+    every = worst_everywhere(winding)
     while (low < high).any():
-        middle = (low + high) // 2
-        rungs = _rungs(winding, np.minimum(middle, count - 1))
+        middle, undecided = (low + high) // 2, low < high
+        severity = _at_rung(kinds, np.minimum(middle, count - 1))[undecided]
+        rungs = every.take(np.flatnonzero(undecided)).with_severity(severity[:, None])
         gain = expected_gain(predictor, meter, base, theta, rungs)
-        seen = _shown(gain, _price(winding, base, rungs, gain)).reshape(low.shape)
-        undecided = low < high
-        low = np.where(undecided & seen, middle + 1, low)
-        high = np.where(undecided & ~seen, middle, high)
+        seen = _shown(gain, _price(winding, base, rungs, gain))
+        low[undecided] = np.where(seen, middle[undecided] + 1, low[undecided])
+        high[undecided] = np.where(seen, high[undecided], middle[undecided])
     return dict(zip(kinds, low, strict=True))
 
 
-def _rungs(winding: Winding, rung: NDArray[np.intp]) -> Hypotheses:
-    """Singles of every kind at every place, each at its own severity; `rung` is (kinds, bars)."""
-    kinds = possible_kinds(winding)
-    kind = np.repeat(np.array(kinds, dtype=np.intp), winding.bars)
-    place = np.tile(np.arange(winding.bars), len(kinds))
-    severity = [severities(k)[r] for k, r in zip(kinds, rung, strict=True)]
-    return Hypotheses(kind[:, None], place[:, None], np.concatenate(severity)[:, None])
+def _at_rung(kinds: tuple[int, ...], rung: NDArray[np.intp]) -> Array:
+    """Severity of each kind at each place; `rung` is (kinds, bars), 0 the worst."""
+    return np.stack([severities(kind)[at] for kind, at in zip(kinds, rung, strict=True)])
 
 
 def expected_gain(
@@ -104,7 +105,7 @@ def expected_gain(
     after = _means(wider, pool, exciter, gains, offsets)
     sigma = meter.sigma(before, np.abs(after - before))
     signal = (after - before) / sigma
-    signal -= _explained(predictor, before / sigma[:1], signal)
+    signal -= _explained(predictor, before / meter.sigma(before, np.zeros(1)), signal)
     gain = np.zeros(len(added))
     gain[keep] = np.minimum(0.5 * signal**2, ONE_READING).sum(axis=1)
     return gain

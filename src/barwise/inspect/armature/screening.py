@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,6 +14,7 @@ from barwise.inspect.armature.likelihood import OF_THE_SOURCE, Meter
 from barwise.inspect.armature.prediction import EXCITER_MEAN, Predictor
 
 Array = NDArray[np.float64]
+Floats = NDArray[np.floating[Any]]
 Ints = NDArray[np.intp]
 
 ROUNDS = (0.05, 0.02, 0.01, 0.007)
@@ -154,19 +156,27 @@ def _rough_cost(predictor: Predictor, meter: Meter, shapes: Shapes) -> Array:
     cost = np.zeros(len(shapes.direct))
     for columns, shape, unsure, centred in parts:
         if shape.shape[1]:
-            cost += _capped(meter, columns, shape, unsure, centred)
+            # single precision: this look is rough, and runs over thousands of rows
+            cost += _capped(meter, columns, shape.astype(np.float32), unsure.astype(np.float32), centred)
     return cost
 
 
-def _capped(meter: Meter, columns: slice, shape: Array, unsure: Array, centred: list[slice]) -> Array:
-    value, floor = meter.value[columns], meter.floor[columns]
+def _capped(meter: Meter, columns: slice, shape: Floats, unsure: Floats, centred: list[slice]) -> Floats:
+    size = float(np.abs(meter.value[columns]).max()) or 1.0
     of_coils = meter.gain[columns] < OF_THE_SOURCE
-    gain = np.where(of_coils, ROUGH_GAIN, OF_THE_SOURCE)
-    weight = _even_weight(shape) * of_coils
+    value, floor, gain = (
+        part.astype(shape.dtype)
+        for part in (
+            meter.value[columns] / size,
+            meter.floor[columns] / size,
+            np.where(of_coils, ROUGH_GAIN, OF_THE_SOURCE),
+        )
+    )
+    weight: Floats = _even_weight(shape) * of_coils
     moved, target = _centred(shape, value, weight, centred)
     for _ in range(2):
         amplitude = (weight * target * moved).sum(axis=1) / np.maximum(
-            (weight * moved * moved).sum(axis=1), 1e-300
+            (weight * moved * moved).sum(axis=1), 1e-30
         )
         amplitude = np.maximum(amplitude, 1e-12)[:, None]
         off = (target - amplitude * moved) ** 2
@@ -213,16 +223,16 @@ def _amplitude(
     return density, np.log(amplitude[:, 0])
 
 
-def _even_weight(shape: Array) -> Array:
+def _even_weight(shape: Floats) -> Floats:
     """Weights by which every reading has the same say in an amplitude, however large it is.
 
     One bad touch across an open coil, where nearly all the voltage is, must not set the level.
     """
-    reach = 0.05 * np.abs(shape).max(axis=1, keepdims=True) + 1e-300
+    reach = 0.05 * np.abs(shape).max(axis=1, keepdims=True) + 1e-15
     return np.asarray(1 / (shape**2 + reach**2))
 
 
-def _centred(shape: Array, value: Array, weight: Array, centred: list[slice]) -> tuple[Array, Array]:
+def _centred(shape: Floats, value: Floats, weight: Floats, centred: list[slice]) -> tuple[Floats, Floats]:
     """Shape and value with their weighted means taken out of the groups measured from the shaft."""
     target = np.broadcast_to(value, shape.shape)
     if not centred:

@@ -35,6 +35,8 @@ SEED_REACH = 25.0
 KEPT_PAIRS = 10
 NEGLIGIBLE = 40.0
 """How far behind the best an explanation is let go [log]."""
+WEIGHED_AGAIN = 24
+"""The best so many are weighed again with what they say of the meter."""
 HOPELESS = 60.0
 """How far behind the best a first look may fall and still be fitted [log]."""
 STARTS = 2
@@ -144,13 +146,20 @@ def reweighed(found: list[Explanations]) -> list[Explanations]:
     if np.allclose(meter.gain, best.meter.gain, rtol=0.15):
         return found
     out = []
+    least = max(best.weight[row] - NEGLIGIBLE, _rank(found, WEIGHED_AGAIN))
     for e in found:
-        e = e.take(np.flatnonzero(e.weight > best.weight[row] - NEGLIGIBLE))
+        e = e.take(np.flatnonzero(e.weight >= least))
         if not len(e.weight):
             continue
         fit = refine(e.predictor, meter, e.fit.hypotheses, e.fit.theta, slack=(0.0, 0.0))
         out.append(_explanations(e.predictor, meter, fit))
     return out
+
+
+def _rank(found: list[Explanations], count: int) -> float:
+    """Weight of the explanation that stands so far down among all of them."""
+    weights = np.sort(np.concatenate([e.weight for e in found]))
+    return float(weights[-min(count, len(weights))])
 
 
 def _likeliest(found: list[Explanations]) -> Explanations:
