@@ -123,19 +123,29 @@ def test_a_struck_reading_is_out_of_force_and_stays_in_the_record(
     job: Job, anna: Person, take_drop: Callable[..., Stored]
 ) -> None:
     wrong, key = take_drop(1, "3.70").reading, uuid.uuid4()
-    struck = strike(job, wrong.key, key, anna)
-    again = strike(job, wrong.key, key, anna)
+    struck = strike(job, wrong.key, key, "  read on  the wrong bar ", anna)
+    again = strike(job, wrong.key, key, "read on the wrong bar", anna)
     assert struck.new
     assert not again.new
     assert readings_in_force(job, "armature", "winding") == ()
     assert Reading.objects.count() == 2
+    assert Reading.objects.get(key=key).reason == "read on the wrong bar"
     assert standing(job, "armature", "winding").in_force == 0
     with pytest.raises(RecordError, match="withdrawn already"):
-        strike(job, wrong.key, uuid.uuid4(), anna)
+        strike(job, wrong.key, uuid.uuid4(), "slip", anna)
     with pytest.raises(RecordError, match="withdraws another"):
-        strike(job, struck.reading.key, uuid.uuid4(), anna)
+        strike(job, struck.reading.key, uuid.uuid4(), "slip", anna)
     with pytest.raises(KeyReusedError):
-        strike(job, uuid.uuid4(), key, anna)
+        strike(job, uuid.uuid4(), key, "read on the wrong bar", anna)
+    with pytest.raises(KeyReusedError):
+        strike(job, wrong.key, key, "another reason", anna)
+
+
+def test_a_reading_is_struck_for_a_reason_only(job: Job, anna: Person, take: Take) -> None:
+    kept = take("intake", "turns-by-hand", "free").reading
+    with pytest.raises(InputError, match="reason: found nothing"):
+        strike(job, kept.key, uuid.uuid4(), " \n", anna)
+    assert len(readings_in_force(job, "intake", "turns-by-hand")) == 1
 
 
 @pytest.mark.parametrize(

@@ -23,6 +23,7 @@ from barwise.record.exchange import LARGEST_MEMBER, export_job, import_job
 from barwise.record.in_force import readings_in_force
 from barwise.record.jobs import add_customer, add_unit, open_job, record_part
 from barwise.record.models import CheckStanding, Instrument, Job, Person, Photo, Reading, Shop, Unit
+from barwise.record.models.reading import NO_REASON
 from barwise.record.photos import add_photo
 from barwise.record.recheck import recheck
 from barwise.record.refusals import RecordError
@@ -44,7 +45,7 @@ class Sent:
     results: dict[str, tuple[object, ...]]
 
 
-COMPARED = ("key", "seq", "entered", "value_si", "taken_at", "struck")
+COMPARED = ("key", "seq", "entered", "value_si", "taken_at", "struck", "reason")
 
 
 @pytest.fixture(scope="module")
@@ -84,7 +85,7 @@ def busy_job() -> Job:
         ends = {"place_from": str(bar), "place_to": str(bar % 57 + 1)}
         slip = take("armature", "winding", f"{3.70 + bar % 3 * 0.01:.2f}", test="drop", feed=FEED, **ends)
     take("armature", "winding", "3.71", test="drop", feed=FEED, **ends)
-    strike(job, slip, uuid.uuid4(), anna)
+    strike(job, slip, uuid.uuid4(), "touched the wrong bar", anna)
     take("intake", "turns-by-hand", "stiff")
     current_result(job, "armature", "winding")
     add_photo(job, picture(), "intake", "as-received", "drive end", anna)
@@ -247,3 +248,12 @@ def test_what_is_no_zip_of_a_job_is_refused(content: bytes) -> None:
 def test_a_torn_zip_is_refused(exported: bytes) -> None:
     with pytest.raises(InputError, match="cannot be unpacked"):
         import_job(exported[: len(exported) // 2])
+
+
+def test_a_struck_reading_of_a_job_made_before_reasons_were_kept_says_so(exported: bytes) -> None:
+    def forget(written: dict[str, Any]) -> None:
+        for one in written["readings"]:
+            del one["reason"]
+
+    brought = import_job(changed(exported, forget))
+    assert [one.reason for one in Reading.objects.filter(job=brought.job, struck=True)] == [NO_REASON]

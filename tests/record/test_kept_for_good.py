@@ -44,7 +44,7 @@ def test_sql_cannot_change_or_delete_what_is_kept(one_of_each: None, table: str,
 
 
 @pytest.mark.parametrize(
-    "column", ["value_si = 1", "entered = 'x'", "struck = NOT struck", "job_id = job_id"]
+    "column", ["value_si = 1", "entered = 'x'", "struck = NOT struck", "job_id = job_id", "reason = 'y'"]
 )
 def test_sql_cannot_change_any_column_of_a_reading(one_of_each: None, column: str) -> None:
     with (
@@ -105,17 +105,25 @@ def test_a_job_with_readings_cannot_be_deleted(one_of_each: None, job: Job) -> N
     assert Job.objects.filter(pk=job.pk).exists()
 
 
-def test_a_struck_reading_must_say_which_one_it_withdraws(job: Job) -> None:
+@pytest.mark.parametrize(
+    ("struck", "reason", "names"), [(True, "slip", False), (True, "", True), (False, "slip", True)]
+)
+def test_a_struck_reading_says_which_one_it_withdraws_and_why(
+    job: Job, take: Take, struck: bool, reason: str, names: bool
+) -> None:
+    wrong = take("intake", "turns-by-hand", "free").reading
     now = timezone.now()
     row = Reading(
         key=uuid.uuid4(),
         job=job,
-        seq=1,
+        seq=9,
         station_key="a",
         check_key="b",
         taken_at=now,
         received_at=now,
-        struck=True,
+        struck=struck,
+        reason=reason,
+        supersedes=wrong if names else None,
     )
     with pytest.raises(DatabaseError), transaction.atomic():
         row.save()

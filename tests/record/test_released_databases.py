@@ -5,10 +5,12 @@ The files in `released/` are written by `released/write.py` before a release and
 
 from __future__ import annotations
 
+import json
 import os
 import sqlite3
 import subprocess
 import sys
+import uuid
 from contextlib import closing
 from pathlib import Path
 
@@ -59,6 +61,32 @@ def test_a_released_database_is_brought_up_to_date_with_all_it_had(file: Path, t
         assert after.execute(RESULTS).fetchall() == results
         with pytest.raises(sqlite3.IntegrityError, match="kept as it was written"):
             after.execute("UPDATE record_reading SET entered = 'x'")
+
+
+def test_reasons_that_were_only_logged_stand_with_their_readings(tmp_path: Path) -> None:
+    database = loaded(RELEASED[0].with_name("0002_kept_for_good.sql"), tmp_path)
+    with closing(sqlite3.connect(database)) as before:
+        said = json.dumps({"key": str(uuid.UUID(key_of(before))), "reason": "touched the wrong bar"})
+        before.execute(
+            "INSERT INTO record_change (at, what, line, details) VALUES (?, 'reading withdrawn', 'x', ?)",
+            ("2026-01-01 00:00:00", said),
+        )
+        before.commit()
+    assert barwise(tmp_path, "recheck").stderr == ""
+    with closing(sqlite3.connect(database)) as after:
+        struck = after.execute("SELECT reason FROM record_reading WHERE struck").fetchall()
+        others = after.execute("SELECT DISTINCT reason FROM record_reading WHERE NOT struck").fetchall()
+    assert struck == [("touched the wrong bar",)]
+    assert others == [("",)]
+
+
+def key_of(database: sqlite3.Connection) -> str:
+    """Key of the reading that was struck out."""
+    (key,) = database.execute(
+        "SELECT old.key FROM record_reading one JOIN record_reading old ON old.id = one.supersedes_id "
+        "WHERE one.struck"
+    ).fetchone()
+    return str(key)
 
 
 def test_the_newest_migration_has_its_database_and_no_table_lacks_a_migration(tmp_path: Path) -> None:

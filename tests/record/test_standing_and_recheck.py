@@ -97,7 +97,7 @@ def test_a_live_outcome_keeps_nothing(job: Job, take: Take) -> None:
 def test_a_check_with_all_its_readings_withdrawn_is_not_taken(job: Job, take: Take, anna: Person) -> None:
     stored = take("intake", "turns-by-hand", "seized")
     assert stand_of(job, "intake.turns-by-hand").decision == "reject"
-    strike(job, stored.reading.key, uuid.uuid4(), anna)
+    strike(job, stored.reading.key, uuid.uuid4(), "slip", anna)
     assert stand_of(job, "intake.turns-by-hand").decision == "not taken"
     assert current_result(job, "intake", "turns-by-hand").decision == "not taken"
 

@@ -165,6 +165,7 @@ def test_undo_withdraws_a_reading_and_both_rows_are_told_to_whoever_follows(job:
     assert post(bench, job, sent, f"readings/{taken['key']}/strike").status_code == 200
     rows = bench.get(f"/api/v1/jobs/{job.pk}/armature/winding/readings").json()["readings"]
     assert [(row["struck"], row["supersedes"]) for row in rows] == [(False, None), (True, taken["key"])]
+    assert [row["reason"] for row in rows] == ["", "undone at once"]
 
 
 def test_the_same_reads_as_the_screens(job: Job) -> None:

@@ -14,13 +14,12 @@ from django.db import transaction
 from barwise.errors import InputError
 from barwise.files.text import shown
 from barwise.inspect.checks.wording import number
-from barwise.record.entry import Entry, Question, Stored, take_reading
+from barwise.record.entry import Entry, Question, Stored, strike, take_reading
 from barwise.record.habits import the_shop
 from barwise.record.in_force import in_force
 from barwise.record.models import Instrument, Job, Person, Reading
 from barwise.record.route_of import RouteOfJob, route_of
 from barwise.record.typed import Typed, far_from, read_typed
-from barwise.record.withdrawals import withdraw
 from barwise.route.family import Check
 
 NONE_LEFT = "none"
@@ -166,7 +165,7 @@ def _grew(job: Job, checks: PassChecks, typed: Typed) -> Question | None:
 
 def _forget_older(job: Job, checks: PassChecks, key: UUID, person: Person | None) -> None:
     for older in in_force(job, *checks.untouched):
-        withdraw(job, older.key, uuid5(NAMESPACE_OID, f"{key} {older.key}"), _BEFORE, person)
+        strike(job, older.key, uuid5(NAMESPACE_OID, f"{key} {older.key}"), _BEFORE, person)
 
 
 def bars_named(text: str, bars: int) -> tuple[int, ...]:

@@ -20,6 +20,7 @@ from barwise.files.text import plain
 from barwise.inspect.bar_walk import Odd
 from barwise.record.jobs import held, locked, must_be
 from barwise.record.models import CheckStanding, Job, Person, Reading
+from barwise.record.models.reading import REASON_LENGTH
 from barwise.record.refusals import KeyReusedError, RecordError
 from barwise.record.results import decide_light, is_light
 from barwise.record.route_of import RouteOfJob, route_of
@@ -79,23 +80,33 @@ def correct(job: Job, wrong: UUID, entry: Entry, person: Person | None = None) -
 
 @transaction.atomic
 def strike(
-    job: Job, wrong: UUID, key: UUID, person: Person | None = None, taken_at: datetime | None = None
+    job: Job,
+    wrong: UUID,
+    key: UUID,
+    reason: str,
+    person: Person | None = None,
+    taken_at: datetime | None = None,
 ) -> Stored:
-    """Withdraw a reading without another in its place; both stay in the record.
+    """Withdraw a reading for a reason, without another in its place; both stay in the record.
 
     Parameters
     ----------
     wrong, key : UUID
-        Of the reading withdrawn, and of the row that withdraws it.
+        Of the reading withdrawn, and of the row that withdraws it and keeps the reason.
 
     Raises
     ------
+    InputError
+        If no reason is given.
+    KeyReusedError
+        If the key belongs to another row.
     RecordError
         If there is no such reading, it is withdrawn or corrected already, or the job is closed.
     """
+    reason = why(reason)
     known = Reading.objects.filter(key=key).select_related("supersedes").first()
     if known is not None:
-        if known.job_id != job.pk or not known.struck or _corrects(known) != wrong:
+        if known.job_id != job.pk or (known.struck, _corrects(known), known.reason) != (True, wrong, reason):
             raise _reused(known)
         return Stored(known, new=False)
     job = locked(job)
@@ -110,8 +121,17 @@ def strike(
         taken_at=_when(taken_at),
         supersedes=old,
         struck=True,
+        reason=reason,
     )
     return Stored(_store(job, row, route_of(job)), new=True)
+
+
+def why(reason: str) -> str:
+    """A reason as it is kept. Raises InputError where none is given."""
+    reason = " ".join(reason.split())
+    if not reason:
+        raise InputError("reason", "nothing", "a few words why, such as new bush, or read on the wrong bar")
+    return reason[:REASON_LENGTH]
 
 
 @transaction.atomic

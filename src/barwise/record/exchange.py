@@ -43,6 +43,7 @@ from barwise.record.models import (
     Reading,
     SheetVersion,
 )
+from barwise.record.models.reading import NO_REASON
 from barwise.record.photos import keep_file, path_of, re_encoded
 from barwise.record.recheck import Difference
 from barwise.record.refusals import RecordError
@@ -270,7 +271,8 @@ def _store_readings(job: Job, written: ExchangedJob, people: _People, tools: dic
             person=people[one.by],
             instrument=None if one.instrument is None else _known(tools, one.instrument, one.seq),
             supersedes=old,
-            **one.model_dump(exclude={"by", "instrument", "supersedes"}),
+            reason=one.reason or (NO_REASON if one.struck else ""),
+            **one.model_dump(exclude={"by", "instrument", "supersedes", "reason"}),
         )
         row.save()
         stored[str(row.key)] = row

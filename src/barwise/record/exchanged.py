@@ -67,6 +67,7 @@ class ExchangedReading(_Exchanged):
     received_at: AwareDatetime
     supersedes: UUID | None
     struck: bool
+    reason: Annotated[str, Field(max_length=200)] = ""
 
 
 class ExchangedResult(_Exchanged):

@@ -74,6 +74,11 @@ class Stop:
         """Whether it lies between two bars."""
         return bool(self.place_to) and self.place_to != "shaft"
 
+    @property
+    def pair(self) -> str:
+        """The two bars, or the bar or slot alone."""
+        return f"{self.place_from}–{self.place_to}" if self.is_pair else self.place_from
+
 
 @dataclass(frozen=True)
 class TestStand:

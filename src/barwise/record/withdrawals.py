@@ -3,26 +3,21 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from uuid import NAMESPACE_OID, UUID, uuid5
+from uuid import NAMESPACE_OID, uuid5
 
 from django.db import transaction
 
-from barwise.errors import InputError
-from barwise.record.changes import log
-from barwise.record.entry import Entry, Question, Stored, strike, take_reading
+from barwise.record.entry import Entry, Question, Stored, strike, take_reading, why
 from barwise.record.in_force import in_force
-from barwise.record.models import Change, Job, Person, Reading
-
-WITHDRAWN = "reading withdrawn"
+from barwise.record.models import Job, Person, Reading
 
 
 @dataclass(frozen=True)
 class NoLongerCounted:
-    """A reading that no longer counts, the row that took its place, and why where somebody said it."""
+    """A reading that no longer counts, and the row that took its place or says why it was struck out."""
 
     old: Reading
     newer: Reading
-    reason: str
 
 
 class _AskFirst(Exception):
@@ -30,27 +25,6 @@ class _AskFirst(Exception):
 
     def __init__(self, question: Question) -> None:
         self.question = question
-
-
-@transaction.atomic
-def withdraw(job: Job, wrong: UUID, key: UUID, reason: str, person: Person | None = None) -> Stored:
-    """Strike a reading out for a reason; it stays in the record.
-
-    Raises
-    ------
-    InputError
-        If no reason is given.
-    RecordError
-        As `strike`.
-    """
-    reason = _said(reason)
-    struck = strike(job, wrong, key, person)
-    if struck.new:
-        old = struck.reading.supersedes
-        what = "" if old is None else f"#{old.seq} ({old.entered} {old.unit}".rstrip() + ")"
-        line = f"Job {job.number}: reading {what}: {reason}"
-        log(WITHDRAWN, line, person, job, {"key": str(wrong), "reason": reason})
-    return struck
 
 
 def take_anew(job: Job, entry: Entry, reason: str, person: Person | None = None) -> Stored | Question:
@@ -67,7 +41,7 @@ def take_anew(job: Job, entry: Entry, reason: str, person: Person | None = None)
         As `take_reading`.
     """
     try:
-        return _take_anew(job, entry, _said(reason), person)
+        return _take_anew(job, entry, why(reason), person)
     except _AskFirst as found:
         return found.question
 
@@ -79,14 +53,8 @@ def latest_withdrawn(job: Job, station: str, check: str, most: int = 20) -> list
     there are, and the other way round it is not.
     """
     newer = Reading.objects.filter(job=job, station_key=station, check_key=check, supersedes__isnull=False)
-    rows = list(newer.select_related("supersedes", "person").order_by("-seq")[:most])
-    logged = Change.objects.filter(job=job, what=WITHDRAWN).values_list("details", flat=True) if rows else ()
-    reasons = {details.get("key"): details.get("reason", "") for details in logged}
-    return [
-        NoLongerCounted(row.supersedes, row, reasons.get(str(row.supersedes.key), ""))
-        for row in rows
-        if row.supersedes is not None
-    ]
+    rows = newer.select_related("supersedes", "person").order_by("-seq")[:most]
+    return [NoLongerCounted(row.supersedes, row) for row in rows if row.supersedes is not None]
 
 
 @transaction.atomic
@@ -96,15 +64,8 @@ def _take_anew(job: Job, entry: Entry, reason: str, person: Person | None) -> St
     before = in_force(job, entry.station, entry.check)
     for reading in before.filter(place_from=entry.place_from.strip()) if entry.place_from else before:
         # A key that follows from both readings: the same form sent twice withdraws once.
-        withdraw(job, reading.key, uuid5(NAMESPACE_OID, f"{entry.key} {reading.key}"), reason, person)
+        strike(job, reading.key, uuid5(NAMESPACE_OID, f"{entry.key} {reading.key}"), reason, person)
     answer = take_reading(job, entry, person)
     if isinstance(answer, Question):
         raise _AskFirst(answer)
     return answer
-
-
-def _said(reason: str) -> str:
-    reason = " ".join(reason.split())
-    if not reason:
-        raise InputError("reason", "nothing", "a few words why, such as new bush, or read on the wrong bar")
-    return reason[:200]

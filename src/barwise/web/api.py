@@ -29,6 +29,7 @@ from barwise.errors import BarwiseError, InputError
 from barwise.machine.feed import Feed
 from barwise.record.entry import Entry, take_reading
 from barwise.record.entry import Question as AskedFirst
+from barwise.record.entry import strike as strike_out
 from barwise.record.finding_jobs import find_jobs
 from barwise.record.instruments import in_use
 from barwise.record.models import Instrument, Job, Person, SheetVersion
@@ -37,7 +38,6 @@ from barwise.record.results import decide_check, newest_result
 from barwise.record.sheets import newest_versions
 from barwise.record.standing import job_stand
 from barwise.record.walking import readings_since, walk_plan
-from barwise.record.withdrawals import withdraw
 from barwise.web import api_schemas as out
 from barwise.web.access import person_at
 from barwise.web.named_person import named_person
@@ -131,7 +131,7 @@ def take(request: HttpRequest, job_id: int, sent: out.ReadingIn) -> Any:
 def strike(request: HttpRequest, job_id: int, wrong: UUID, sent: out.StrikeIn) -> Any:
     """Withdraw a reading for a reason."""
     person = _typist(request, sent.typed_by)
-    struck = withdraw(_job(job_id), wrong, sent.key, sent.reason, person)
+    struck = strike_out(_job(job_id), wrong, sent.key, sent.reason, person)
     return Status(201 if struck.new else 200, out.taken_out(struck, hint=False))
 
 

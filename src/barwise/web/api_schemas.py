@@ -105,7 +105,7 @@ class StrikeIn(Schema):
 
 
 class ReadingOut(Schema):
-    """One row of the record. It counts in the place of what it `supersedes`; `struck` only withdraws that."""
+    """One row of the record: it counts in the place of what it `supersedes`; `struck`, it withdraws that."""
 
     seq: int
     key: UUID
@@ -124,6 +124,7 @@ class ReadingOut(Schema):
     received_at: datetime
     supersedes: UUID | None
     struck: bool
+    reason: str
 
 
 class Readings(Schema):
@@ -270,6 +271,7 @@ def reading_out(row: Reading) -> ReadingOut:
         received_at=row.received_at,
         supersedes=None if row.supersedes is None else row.supersedes.key,
         struck=row.struck,
+        reason=row.reason,
     )
 
 

@@ -9,6 +9,9 @@ from barwise.record.models.kept import Kept
 from barwise.record.models.shop import Instrument, Person
 
 PLACE_LENGTH = 16
+REASON_LENGTH = 200
+NO_REASON = "no reason was written down"
+"""Of a reading that was struck before reasons were kept with it, or elsewhere."""
 
 
 class Reading(Kept):
@@ -17,7 +20,8 @@ class Reading(Kept):
     `key` is made at the bench, so that a reading sent twice is stored once. `seq` numbers the readings of
     a job in the order they came. `value_si` is null for a choice such as dark or ok; `entered` is what was
     typed, letter for letter, with `unit`. `taken_at` is the bench's clock, `received_at` the server's.
-    A reading that `supersedes` another takes its place; one that is `struck` as well only withdraws it.
+    A reading that `supersedes` another takes its place; one that is `struck` as well only withdraws it, for
+    its `reason`.
     """
 
     key = models.UUIDField(unique=True)
@@ -43,6 +47,7 @@ class Reading(Kept):
         "self", null=True, on_delete=models.PROTECT, related_name="superseded_by"
     )
     struck = models.BooleanField(default=False)
+    reason = models.CharField(max_length=REASON_LENGTH, default="", blank=True)
 
     class Meta:
         """Numbered within its job; read by job and check."""
@@ -54,6 +59,10 @@ class Reading(Kept):
             models.CheckConstraint(
                 condition=models.Q(struck=False) | models.Q(supersedes__isnull=False),
                 name="struck_reading_names_which",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(struck=False, reason="") | (models.Q(struck=True) & ~models.Q(reason="")),
+                name="struck_for_a_reason",
             ),
         ]
         indexes = [models.Index(fields=["job", "station_key", "check_key", "seq"], name="readings_of_check")]

@@ -12,11 +12,12 @@ from django.views.decorators.http import require_POST, require_safe
 from barwise.errors import BarwiseError, InputError
 from barwise.record.dispositions import decide_part
 from barwise.record.entry import Question, Stored, take_reading
+from barwise.record.entry import strike as strike_out
 from barwise.record.jobs import record_part
 from barwise.record.models import Job, Reading
 from barwise.record.refusals import KeyReusedError
 from barwise.record.route_of import route_of
-from barwise.record.withdrawals import take_anew, withdraw
+from barwise.record.withdrawals import take_anew
 from barwise.route.family import Check
 from barwise.web.access import person_at
 from barwise.web.bench_request import BenchRequest
@@ -60,7 +61,7 @@ def strike(request: BenchRequest, job_id: int, station_key: str, check_key: str)
     job, posted = job_of(job_id), request.POST
     wrong = Heard()
     try:
-        withdraw(
+        strike_out(
             job,
             _uuid(posted.get("reading", "")),
             _uuid(posted.get("key", "")),
