@@ -1,0 +1,25 @@
+"""`barwise brushes`: lengths, springs and holders in, what is worn and how long the rest lasts out."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+
+def brushes(
+    file: Annotated[Path, typer.Argument(metavar="BRUSHES.toml", help="The set as measured.")],
+    json: Annotated[bool, typer.Option("--json", help="Answer as one JSON object.")] = False,
+) -> None:
+    """Judge the brush gear: length, life left, spring force and pressure, holders."""
+    from barwise.files.brushes_file import load_brushes
+    from barwise.inspect.brush_gear.judgement import judge_brush_gear
+    from barwise.report.brushes_text import brushes_json, brushes_text
+
+    answer = judge_brush_gear(load_brushes(file))
+    if json:
+        typer.echo(brushes_json(answer))
+        return
+    verdict, line_end, rest = brushes_text(answer).partition("\n")
+    typer.echo(typer.style(verdict, bold=True) + line_end + rest, nl=False)
