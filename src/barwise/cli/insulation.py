@@ -1,0 +1,33 @@
+"""`barwise insulation`: megohms or a lamp in, good enough or not out."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+
+def insulation(
+    insulation_file: Annotated[
+        Path, typer.Argument(metavar="FILE.toml", help="What the tester or the lamp said of each part.")
+    ],
+    json: Annotated[bool, typer.Option("--json", help="Answer as one JSON object.")] = False,
+) -> None:
+    """Judge the insulation of armature, fields and brush holders, at 40 degC."""
+    from barwise.errors import MeasurementError
+    from barwise.files.insulation_file import load_insulation
+    from barwise.inspect.insulation import assess
+
+    try:
+        found = [assess(test) for test in load_insulation(insulation_file)]
+    except MeasurementError as error:
+        raise MeasurementError(f"{insulation_file}: {error}") from None
+    if json:
+        from barwise.report.insulation_json import insulation_json
+
+        typer.echo(insulation_json(found))
+        return
+    from barwise.report.insulation_text import insulation_text
+
+    typer.echo(insulation_text(found), nl=False)
