@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import tomllib
+from typing import Any
+
 import pytest
 
 from barwise.errors import BarwiseError, InputError, WindingError
 from barwise.route.family import load_family
 from barwise.route.sheet import (
     ModelSheet,
+    built_in_text,
     dump_sheet,
     load_sheet,
     parse_sheet,
@@ -149,6 +153,34 @@ def test_the_digits_of_a_limit_survive_a_save() -> None:
     sheet = with_limit("undercut-depth", 'low = 0.020\nhigh = 0.0310\nunit = "in"\n')
     assert "0.020\n" in dump_sheet(sheet)
     assert "0.0310\n" in dump_sheet(sheet)
+
+
+def test_whole_numbers_are_saved_as_they_were_entered() -> None:
+    sheet = with_limit("no-load-current", 'high = 55\nunit = "A"\n')
+    assert "high = 55\n" in dump_sheet(sheet)
+    with_point = with_limit("no-load-current", 'high = 55.0\nunit = "A"\n')
+    assert "high = 55.0\n" in dump_sheet(with_point)
+
+
+def test_the_digits_of_the_commutator_survive_a_save() -> None:
+    table = '[commutator]\nbars = 57\nunit = "in"\nbrush_band = [0, 0.880]\ninterval_wear = 0.010\n'
+    text = dump_sheet(parse_sheet(HEAD + table))
+    assert "interval_wear = 0.010\n" in text
+    assert "0,\n    0.880," in text
+
+
+@pytest.mark.parametrize("key", sheets())
+def test_every_number_of_a_sheet_that_comes_with_barwise_is_saved_digit_for_digit(key: str) -> None:
+    def digits(text: str) -> dict[str, Any]:
+        written = tomllib.loads(text, parse_float=str)
+        return {name: written.get(name) for name in ("limits", "commutator")}
+
+    before, after = digits(built_in_text(key)), digits(dump_sheet(load_sheet(key)))
+    usual = ("may_turn", "may_undercut")  # not written where they are what holds anyway
+    for name in usual if before["commutator"] else ():
+        before["commutator"].pop(name, None)
+        after["commutator"].pop(name, None)
+    assert after == before
 
 
 def test_the_facts_of_the_demo_sheet_are_those_of_its_files() -> None:

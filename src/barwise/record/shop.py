@@ -32,7 +32,7 @@ from barwise.record.results import WALKS, current_result
 from barwise.record.route_of import RouteOfJob, route_of
 from barwise.record.sheets import store_sheet
 from barwise.route.family import Check
-from barwise.route.sheet import dump_sheet, load_sheet
+from barwise.route.sheet import built_in_text
 
 NAME = "Invented Electric"
 IN = UNITS["in"].factor
@@ -140,7 +140,7 @@ def _opened(tag: str, sheet: str, customer: str, complaint: str, person: Person,
 
 
 def _sheet(key: str, person: Person) -> SheetVersion:
-    return store_sheet(dump_sheet(load_sheet(key)), person, key)
+    return store_sheet(built_in_text(key), person, key)
 
 
 def _example_walk() -> Iterator[Entry]:

@@ -33,7 +33,8 @@ _SIDES = ("low", "high", "target", "new", "half_worn", "discard")
 _ROUNDING_SLACK = 1 + 1e-9
 
 Figure = Annotated[Decimal, Field(allow_inf_nan=False)]
-Fraction = Annotated[float, Field(ge=0, le=1)]
+Share = Annotated[Decimal, Field(ge=0, le=1)]
+Length = Annotated[Decimal, Field(gt=0, allow_inf_nan=False)]
 
 
 class _Table(BaseModel):
@@ -141,16 +142,18 @@ class CommutatorTable(_Table):
 
     bars: Annotated[int, Field(ge=3, le=1000)]
     unit: Literal["in", "mm"]
-    brush_band: tuple[Fraction, Fraction]
+    brush_band: tuple[Share, Share]
     may_turn: bool = True
     may_undercut: bool = True
-    interval_wear: Annotated[float, Field(gt=0)] | None = None
-    indicator_turn: Annotated[float, Field(gt=0)] | None = None
+    interval_wear: Length | None = None
+    indicator_turn: Length | None = None
 
     @model_validator(mode="after")
     def _band_must_have_a_width(self) -> CommutatorTable:
         if not self.brush_band[0] < self.brush_band[1]:
-            raise ValueError(f"found brush_band {list(self.brush_band)}; expected such as [0.12, 0.88]")
+            raise ValueError(
+                f"found brush_band [{', '.join(map(str, self.brush_band))}]; expected such as [0.12, 0.88]"
+            )
         return self
 
 
@@ -197,7 +200,12 @@ def load_sheet(which: str | Path) -> ModelSheet:
     if which not in known:
         near = nearest_word(which, known)
         raise InputError("model sheet", shown(which), f"one of {', '.join(known)}{near}")
-    return parse_sheet((_BUILT_IN / f"{which}.toml").read_text(encoding="utf-8"), f"{which}.toml")
+    return parse_sheet(built_in_text(which), f"{which}.toml")
+
+
+def built_in_text(key: str) -> str:
+    """The text of a sheet that comes with barwise, word for word; `sheets` lists them."""
+    return (_BUILT_IN / f"{key}.toml").read_text(encoding="utf-8")
 
 
 def sheets() -> tuple[str, ...]:
@@ -209,7 +217,7 @@ def sheets() -> tuple[str, ...]:
 def parse_sheet(text: str, name: str = "sheet.toml") -> ModelSheet:
     """The text of a model sheet, called `name` in messages. Raises as `load_sheet`."""
     written = parse_toml(text, name, KIND)
-    digits = {"limits": written.pop("limits", {})}
+    digits = {key: written.pop(key) for key in ("limits", "commutator") if key in written}
     try:
         sheet = ModelSheet.model_validate(with_floats(written) | digits)
     except ValidationError as error:
@@ -271,14 +279,14 @@ def _commutator(sheet: ModelSheet) -> CommutatorFacts | None:
     allowed = None if runout is None else runout.allowed
     return CommutatorFacts(
         bars=table.bars,
-        brush_band=table.brush_band,
+        brush_band=(float(table.brush_band[0]), float(table.brush_band[1])),
         unit=table.unit,
         may_turn=table.may_turn,
         may_undercut=table.may_undercut,
         scale=None if diameter is None else diameter.scale,
         runout_m=None if allowed is None else allowed.upper,
-        interval_wear_m=None if table.interval_wear is None else table.interval_wear * factor,
-        indicator_turn_m=None if table.indicator_turn is None else table.indicator_turn * factor,
+        interval_wear_m=None if table.interval_wear is None else float(table.interval_wear) * factor,
+        indicator_turn_m=None if table.indicator_turn is None else float(table.indicator_turn) * factor,
     )
 
 
@@ -376,4 +384,6 @@ def _written(value: Any) -> Any:
         return {key: _written(one) for key, one in value.items()}
     if isinstance(value, tuple | list):
         return [_written(one) for one in value]
+    if isinstance(value, Decimal) and value.as_tuple().exponent == 0:
+        return int(value)  # 55 as it was entered: the writer would make 55.0 of it
     return value
