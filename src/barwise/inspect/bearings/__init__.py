@@ -1,0 +1,1 @@
+"""Bushes on their journals, fits, gears, and whether the armature can touch its pole shoes."""
