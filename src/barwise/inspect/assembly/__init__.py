@@ -1,0 +1,1 @@
+"""Putting it together: shims, pinion and ring gear, bolts."""
