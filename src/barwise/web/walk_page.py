@@ -133,6 +133,21 @@ class WalkPage:
         return next((row for row in self.rows if not row.readings), None)
 
     @property
+    def word(self) -> str:
+        """What is touched at each place of this walk."""
+        if self.plan.setup.test == "blade":
+            return "slot"
+        ends = {stop.place_to for stop in self.plan.stops}
+        return "bar to shaft" if "shaft" in ends else "bar" if ends == {""} else "bars"
+
+    @property
+    def wanted(self) -> str:
+        """What can be typed."""
+        number = f"a number such as 3{',' if decimal_comma() else '.'}59"
+        said = " or ".join(self.plan.states)
+        return ", or ".join(part for part in (self.plan.setup.unit and number, said) if part)
+
+    @property
     def setup_form(self) -> dict[str, str]:
         """What stands in the setup form: what was typed, else how it is set up, else what is usual."""
         setup = self.plan.setup
@@ -198,7 +213,12 @@ class WalkPage:
             "instrument": None if setup.instrument is None else setup.instrument.pk,
             "tracks": list(setup.tracks),
             "count": plan.count,
-            "stops": [[stop.place_from, stop.place_to, stop.track] for stop in plan.stops],
+            "stops": [
+                [stop.place_from, stop.place_to, stop.track, stop.pair, stop.track and f"track {stop.track}"]
+                for stop in plan.stops
+            ],
+            "word": self.word,
+            "wanted": self.wanted,
             "outlook": outlook_out(plan.outlook()),
             "setup": self.query,
             "comma": decimal_comma(),

@@ -7,11 +7,13 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 
+from tests.web.browser.patience import PATIENCE_S
 from tests.web.served import barwise, free_port, served
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
+expect.set_options(timeout=PATIENCE_S * 1000)
 SIZES = {"tablet": (820, 1180), "desk": (1280, 800)}
 
 

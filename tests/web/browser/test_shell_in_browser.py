@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Page, Response, expect
 
 from tests.web.browser.conftest import SIZES
 from tests.web.served import barwise, free_port, served
@@ -72,7 +72,7 @@ def test_a_name_is_picked_with_the_keyboard_alone(page: Page, bench: str) -> Non
     page.keyboard.press("Enter")
     page.get_by_role("button", name="Ada Bench").press("Enter")
     page.wait_for_url(f"{bench}/")
-    assert page.get_by_role("link", name="At the bench: Ada Bench").is_visible()
+    expect(page.get_by_role("link", name="At the bench: Ada Bench")).to_be_visible()
 
 
 def test_what_has_the_focus_is_outlined(page: Page, bench: str) -> None:
@@ -84,10 +84,10 @@ def test_what_has_the_focus_is_outlined(page: Page, bench: str) -> None:
 
 
 def test_the_first_screen_is_under_two_hundred_kilobytes(page: Page, bench: str) -> None:
-    weights = []
-    page.on("response", lambda response: weights.append(len(response.body())))
+    came: list[Response] = []
+    page.on("response", lambda response: came.append(response))
     page.goto(f"{bench}/", wait_until="networkidle")
-    assert 0 < sum(weights) < 200_000
+    assert 0 < sum(len(response.body()) for response in came) < 200_000
 
 
 def test_no_motion_for_whom_motion_troubles(chromium: Browser, bench: str) -> None:

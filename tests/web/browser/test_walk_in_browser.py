@@ -10,9 +10,10 @@ from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, BrowserContext, Page, expect
+from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
 
 from benchmarks.entering import BARS, PEOPLE, Server, free_port, make_shop
+from tests.web.browser.patience import comes_to, marked, until
 
 ADA, BERT = PEOPLE
 FEED = f"feed_from=1&feed_to={1 + BARS // 2}&feed_amps=10"
@@ -70,17 +71,17 @@ def walk(page: Page, job: int, test: str = "drop", more: str = FEED) -> None:
     ready(page)
 
 
-def until(page: Page, script: str, seconds: float = 20) -> None:
-    """Ask again and again: the page forbids what Playwright's own waiting does."""
-    for _ in range(int(seconds * 20)):
-        if page.evaluate(script):
-            return
-        page.wait_for_timeout(50)
-    raise AssertionError(f"never: {script}")
-
-
 def ready(page: Page) -> None:
-    until(page, "() => document.documentElement.dataset.walk === 'ready'")
+    marked(page, "walk", "ready")
+
+
+def sounds(page: Page, name: str) -> None:
+    marked(page, "sound", name)
+
+
+def hears(page: Page, number: int) -> None:
+    """What the server knows of the readings up to one of this number has come to this page."""
+    until(page, "number => Number(document.documentElement.dataset.heard) >= number", number)
 
 
 def enter(page: Page, *values: str) -> None:
@@ -102,8 +103,18 @@ def nothing_waits(page: Page) -> None:
             queue.close();
             return count === 0 && !document.querySelector(".cell.waits");
         }""",
-        seconds=30,
     )
+
+
+def keeps(page: Page, shop: Path, job: int, wanted: list[tuple[str, str]], test: str = "drop") -> None:
+    """The record comes to hold these, whatever is still on its way, and then nothing waits."""
+    comes_to(page, lambda: kept(shop, job, test), wanted)
+    nothing_waits(page)
+    assert kept(shop, job, test) == wanted
+
+
+def kept_in_any_order(page: Page, shop: Path, job: int, wanted: list[tuple[str, str]]) -> None:
+    comes_to(page, lambda: sorted(kept(shop, job)), wanted)
 
 
 def kept(shop: Path, job: int, test: str = "drop") -> list[tuple[str, str]]:
@@ -112,7 +123,7 @@ def kept(shop: Path, job: int, test: str = "drop") -> list[tuple[str, str]]:
         "SELECT place_from, entered FROM record_reading r WHERE job_id = ? AND test = ? AND NOT struck"
         " AND NOT EXISTS (SELECT 1 FROM record_reading n WHERE n.supersedes_id = r.id) ORDER BY seq"
     )
-    with closing(sqlite3.connect(shop / "barwise.sqlite3")) as database:
+    with closing(sqlite3.connect(shop / "barwise.sqlite3", timeout=30)) as database:
         return [tuple(row) for row in database.execute(asked, (job, test))]
 
 
@@ -120,6 +131,10 @@ def drops(count: int) -> list[str]:
     """Healthy drops: the walk starts where the current goes in, and comes back on the other path."""
     half = BARS // 2
     return [f"{(3.5 if n < half else -3.5) + 0.01 * (n % 3):.2f}" for n in range(count)]
+
+
+def in_order(texts: list[str]) -> list[tuple[str, str]]:
+    return [(str(n + 1), text) for n, text in enumerate(texts)]
 
 
 def test_two_tests_of_62_bars_take_124_values_and_124_enters_and_no_pointer(
@@ -140,12 +155,12 @@ def test_two_tests_of_62_bars_take_124_values_and_124_enters_and_no_pointer(
     page.keyboard.press("n")
     page.wait_for_url("**test=induced*")
     ready(page)
+    expect(page.locator("#count")).to_have_text("0 of 62 read")
     enter(page, *second)
     expect(page.locator("#here")).to_contain_text("all read")
     expect(page.locator("#count")).to_have_text("62 of 62 read")
-    nothing_waits(page)
-    assert kept(shop, job) == [(str(n + 1), text) for n, text in enumerate(first)]
-    assert kept(shop, job, "induced") == [(str(n + 1), text) for n, text in enumerate(second)]
+    keeps(page, shop, job, in_order(first))
+    keeps(page, shop, job, in_order(second), "induced")
 
 
 def test_a_lost_network_loses_nothing_and_the_frame_says_how_many_wait(
@@ -159,13 +174,12 @@ def test_a_lost_network_loses_nothing_and_the_frame_says_how_many_wait(
     page.context.set_offline(True)
     enter(page, *texts[5:])
     expect(page.locator("#here")).to_contain_text("13–14")
-    expect(page.locator("#waiting")).to_contain_text("7 readings wait", timeout=10_000)
-    assert page.locator(".cell.waits").count() == 7
+    expect(page.locator("#waiting")).to_contain_text("7 readings wait")
+    expect(page.locator(".cell.waits")).to_have_count(7)
     assert len(kept(shop, job)) == 5
     page.context.set_offline(False)
-    nothing_waits(page)
     expect(page.locator("#waiting")).to_be_empty()
-    assert kept(shop, job) == [(str(n + 1), text) for n, text in enumerate(texts)]
+    keeps(page, shop, job, in_order(texts))
 
 
 def test_readings_that_wait_survive_a_reload_and_a_server_that_is_killed_and_started_again(
@@ -180,13 +194,12 @@ def test_readings_that_wait_survive_a_reload_and_a_server_that_is_killed_and_sta
     nothing_waits(page)
     server.end(signal.SIGKILL)
     enter(page, *texts[3:])
-    expect(page.locator("#waiting")).to_contain_text("3 readings wait", timeout=10_000)
+    expect(page.locator("#waiting")).to_contain_text("3 readings wait")
     server.start()
     page.goto("/")  # another page sends them too
-    nothing_waits(page)
+    keeps(page, shop, job, in_order(texts))
     walk(page, job)
     expect(page.locator("#here")).to_contain_text("7–8")
-    assert kept(shop, job) == [(str(n + 1), text) for n, text in enumerate(texts)]
 
 
 def test_a_reload_while_readings_wait_shows_them_again_where_they_were_read(
@@ -202,8 +215,7 @@ def test_a_reload_while_readings_wait_shows_them_again_where_they_were_read(
     expect(page.locator(".cell.waits")).to_have_count(4)
     expect(page.locator("#here")).to_contain_text("5–6")
     page.unroute("**/readings")
-    nothing_waits(page)
-    assert len(kept(shop, job)) == 4
+    keeps(page, shop, job, in_order(drops(4)))
 
 
 def test_two_people_in_one_walk_see_each_other_and_neither_overwrites(at_bench, shop: Path, next_job) -> None:
@@ -211,17 +223,21 @@ def test_two_people_in_one_walk_see_each_other_and_neither_overwrites(at_bench, 
     walk(ada, job)
     walk(bert, job)
     enter(ada, "3.50")
-    until(bert, "() => document.querySelectorAll('.cell.read').length === 1", seconds=3)
+    expect(bert.locator(".cell.read")).to_have_count(1)
     expect(bert.locator("#here")).to_contain_text("1–2")  # nothing moves under Bert's hand
     expect(bert.locator("#said")).to_contain_text(f"{ADA} has just read 1–2: 3.50 mV")
     enter(bert, "3.58")  # he read it as well: both count
-    until(ada, "() => document.querySelector('#rows').rows[0].cells[1].textContent.includes('3.58')")
-    assert sorted(kept(shop, job)) == [("1", "3.50"), ("1", "3.58")]
+    expect(first_row(ada)).to_contain_text("3.58")
+    kept_in_any_order(ada, shop, job, [("1", "3.50"), ("1", "3.58")])
     enter(bert, "3.51")
     enter(ada, "3.52")
+    kept_in_any_order(ada, shop, job, [("1", "3.50"), ("1", "3.58"), ("2", "3.51"), ("2", "3.52")])
     nothing_waits(ada)
     nothing_waits(bert)
-    assert len(kept(shop, job)) == 4
+
+
+def first_row(page: Page) -> Locator:
+    return page.locator("#rows tr").first.locator("td").first
 
 
 def test_both_correcting_one_reading_leaves_one_correction_and_says_so_to_the_other(
@@ -230,26 +246,25 @@ def test_both_correcting_one_reading_leaves_one_correction_and_says_so_to_the_ot
     ada, bert, job = at_bench(ADA), at_bench(BERT), next_job()
     walk(ada, job)
     enter(ada, "3.50")
-    nothing_waits(ada)
+    keeps(ada, shop, job, [("1", "3.50")])
     walk(bert, job)
     for page in (ada, bert):
         page.route("**/winding/walk?*", lambda route: route.abort())  # neither hears of the other
         page.keyboard.press("b")
         expect(page.locator("#here")).to_contain_text("1–2")
     enter(ada, "3.60")
-    nothing_waits(ada)
+    keeps(ada, shop, job, [("1", "3.60")])
     enter(bert, "3.70")
     expect(bert.locator("#refused")).to_contain_text("Not taken: 1–2, 3.70 mV")
     expect(bert.locator("#refused")).to_contain_text("corrected to 3.60 mV already")
     assert kept(shop, job) == [("1", "3.60")]
     bert.unroute("**/winding/walk?*")
-    until(bert, "() => document.querySelector('#rows').rows[0].cells[1].textContent === '3.60 mV'", seconds=5)
+    expect(first_row(bert)).to_have_text("3.60 mV")
     bert.get_by_role("button", name="Type it anew").click()
     expect(bert.locator("#value")).to_have_value("3.70")
     bert.keyboard.press("Enter")
     expect(bert.locator("#refused")).to_be_empty()
-    nothing_waits(bert)
-    assert kept(shop, job) == [("1", "3.60"), ("1", "3.70")]
+    keeps(bert, shop, job, [("1", "3.60"), ("1", "3.70")])
 
 
 def test_a_reading_out_of_family_looks_and_sounds_different_and_waits_for_the_hand(
@@ -258,10 +273,9 @@ def test_a_reading_out_of_family_looks_and_sounds_different_and_waits_for_the_ha
     page, job = at_bench(), next_job()
     walk(page, job)
     enter(page, *drops(8))
-    nothing_waits(page)
-    page.wait_for_timeout(1500)
+    hears(page, 8)
     enter(page, "4.41")
-    assert page.evaluate("document.documentElement.dataset.sound") == "odd"
+    sounds(page, "odd")
     expect(page.locator("#here")).to_contain_text("9–10")
     expect(page.locator("#here")).to_have_class(re.compile("odd"))
     expect(page.locator("#said")).to_have_text(
@@ -270,12 +284,35 @@ def test_a_reading_out_of_family_looks_and_sounds_different_and_waits_for_the_ha
     expect(page.locator(".cell.odd .spike")).to_be_visible()
     assert Axe().run(page).response["violations"] == []
     enter(page, "3.51")  # touched again
-    assert page.evaluate("document.documentElement.dataset.sound") == "taken"
+    sounds(page, "taken")
     expect(page.locator("#here")).to_contain_text("10–11")
     enter(page, "4.39", "")  # Enter keeps it
     expect(page.locator("#here")).to_contain_text("11–12")
-    nothing_waits(page)
-    assert kept(shop, job)[-2:] == [("9", "3.51"), ("10", "4.39")]
+    keeps(page, shop, job, in_order([*drops(8), "3.51", "4.39"]))
+
+
+def test_a_reading_that_turns_out_to_be_out_of_family_later_is_said_then_and_gone_back_to(
+    at_bench, shop: Path, next_job
+) -> None:
+    page, job = at_bench(), next_job()
+    walk(page, job)
+    page.route("**/winding/walk?*", lambda route: route.abort())  # a server too slow for a fast hand
+    good = drops(10)
+    enter(page, *good[:8], "4.41", good[9])
+    sounds(page, "taken")
+    expect(page.locator("#here")).to_contain_text("11–12")
+    page.unroute("**/winding/walk?*")
+    sounds(page, "odd")
+    expect(page.locator("#said")).to_have_text(
+        "Out of family: 9–10, 4.41 mV, expected about 3.51. o goes back there."
+    )
+    expect(page.locator("#here")).to_contain_text("11–12")  # nothing moves under the hand
+    page.get_by_role("button", name="Out of family").tap()
+    expect(page.locator("#here")).to_contain_text("9–10")
+    enter(page, good[8])
+    sounds(page, "taken")
+    expect(page.locator("#here")).to_contain_text("11–12")
+    keeps(page, shop, job, [*in_order(good[:8]), ("10", good[9]), ("9", good[8])])
 
 
 def test_a_browser_that_cannot_keep_a_reading_says_so_and_leaves_it_in_the_field(at_bench, next_job) -> None:
@@ -286,7 +323,7 @@ def test_a_browser_that_cannot_keep_a_reading_says_so_and_leaves_it_in_the_field
     expect(page.locator("#said")).to_contain_text("This browser could not keep it")
     expect(page.locator("#value")).to_have_value("3.50")
     expect(page.locator("#here")).to_contain_text("1–2")
-    assert page.locator(".cell.waits").count() == 0
+    expect(page.locator(".cell.waits")).to_have_count(0)
 
 
 def test_what_is_no_number_stays_in_the_field_and_goes_nowhere(at_bench, shop: Path, next_job) -> None:
@@ -298,8 +335,7 @@ def test_what_is_no_number_stays_in_the_field_and_goes_nowhere(at_bench, shop: P
         expect(page.locator("#said")).to_contain_text(f"found {typed}, expected a number such as 3.59")
         page.locator("#value").fill("")
     enter(page, "3590uV")
-    nothing_waits(page)
-    assert kept(shop, job) == [("1", "3590")]
+    keeps(page, shop, job, [("1", "3590")])
 
 
 def test_what_the_server_refuses_stays_with_its_message_until_it_is_mended(
@@ -310,14 +346,13 @@ def test_what_the_server_refuses_stays_with_its_message_until_it_is_mended(
     enter(page, "-3.59")
     expect(page.locator("#refused")).to_contain_text("0 or above")
     expect(page.locator("#here")).to_contain_text("2–3")
-    assert page.locator(".cell.refused").count() == 1
+    expect(page.locator(".cell.refused")).to_have_count(1)
     page.reload()
     ready(page)
     page.get_by_role("button", name="Type it anew").click()
     page.locator("#value").fill("3.59")
     page.keyboard.press("Enter")
-    nothing_waits(page)
-    assert kept(shop, job, "induced") == [("1", "3.59")]
+    keeps(page, shop, job, [("1", "3.59")], "induced")
 
 
 def test_skip_back_repeat_undo_and_go_serve_the_hand(at_bench, shop: Path, next_job) -> None:
@@ -338,19 +373,20 @@ def test_skip_back_repeat_undo_and_go_serve_the_hand(at_bench, shop: Path, next_
     enter(page, "3.62")  # once more: both count
     page.keyboard.press("ArrowLeft")
     expect(here).to_contain_text("14–15")
-    page.get_by_role("button", name="counts beside it").click()
+    beside = page.get_by_role("button", name="counts beside it")
+    beside.click()
+    expect(beside).to_have_attribute("aria-pressed", "true")
     enter(page, "3.63")
-    nothing_waits(page)
-    assert kept(shop, job) == [("1", "3.50"), ("14", "3.61"), ("14", "3.62"), ("14", "3.63")]
+    keeps(page, shop, job, [("1", "3.50"), ("14", "3.61"), ("14", "3.62"), ("14", "3.63")])
     walk(page, job)
     expect(here).to_contain_text("2–3")  # skipped is not read
 
 
-def test_the_walk_goes_on_where_it_stopped_on_another_device(at_bench, next_job) -> None:
+def test_the_walk_goes_on_where_it_stopped_on_another_device(at_bench, shop: Path, next_job) -> None:
     page, job = at_bench(ADA), next_job()
     walk(page, job)
     enter(page, *drops(3))
-    nothing_waits(page)
+    keeps(page, shop, job, in_order(drops(3)))
     other = at_bench(BERT)
     walk(other, job, more="")  # the feed too is known from the readings
     expect(other.locator("#here")).to_contain_text("4–5")
@@ -362,21 +398,21 @@ def test_a_finger_takes_a_whole_reading_on_the_keys_with_either_hand(at_bench, s
     walk(page, job)
     for sign in ("±", "3", ".", "5", "⌫", "6", "Enter"):
         page.locator("#keys button", has_text=sign).tap()
-    nothing_waits(page)
-    assert kept(shop, job) == [("1", "-3.6")]
-    assert page.evaluate("document.activeElement.id") == "value"
+    keeps(page, shop, job, [("1", "-3.6")])
+    expect(page.locator("#value")).to_be_focused()
     smallest = page.evaluate(
         """() => Math.min(...[...document.querySelectorAll("#walk button, #walk .button, #value")]
             .map(one => one.getBoundingClientRect()).filter(box => box.width)
             .flatMap(box => [box.width, box.height]))"""
     )
     assert smallest >= 48
-    left = page.locator("#keys").bounding_box()["x"]
+    right = page.locator("#keys").bounding_box()["x"]
     page.get_by_role("button", name="Other hand").tap()
-    assert page.locator("#keys").bounding_box()["x"] < left
+    keys_left_of = "right => document.getElementById('keys').getBoundingClientRect().x < right"
+    until(page, keys_left_of, right)
     page.reload()
     ready(page)
-    assert page.locator("#keys").bounding_box()["x"] < left
+    until(page, keys_left_of, right)
 
 
 def test_lamp_and_strip_are_two_large_buttons_and_two_keys(at_bench, shop: Path, next_job) -> None:
@@ -384,14 +420,13 @@ def test_lamp_and_strip_are_two_large_buttons_and_two_keys(at_bench, shop: Path,
     walk(page, job, "ground")
     page.keyboard.press("d")
     page.get_by_role("button", name="lit").tap()
+    expect(page.locator("#count")).to_have_text(f"2 of {BARS} read")
     enter(page, "2.5")
-    nothing_waits(page)
-    assert kept(shop, job, "ground") == [("1", "dark"), ("2", "lit"), ("3", "2.5")]
+    keeps(page, shop, job, [("1", "dark"), ("2", "lit"), ("3", "2.5")], "ground")
     walk(page, job, "blade")
     page.keyboard.press("q")
     page.get_by_role("button", name="buzz").tap()
-    nothing_waits(page)
-    assert kept(shop, job, "blade") == [("1", "quiet"), ("2", "buzz")]
+    keeps(page, shop, job, [("1", "quiet"), ("2", "buzz")], "blade")
     expect(page.locator("#count")).to_have_text(f"2 of {BARS // 2} read")
 
 
@@ -405,8 +440,7 @@ def test_the_dial_is_walked_track_by_track(at_bench, shop: Path, next_job) -> No
     enter(page, *[f"{0.0001 * (n % 5):.4f}" for n in range(BARS)])
     expect(page.locator("#here")).to_contain_text("track 0.7")
     enter(page, "-.0003")
-    nothing_waits(page)
-    assert kept(shop, job, "")[-1] == ("1", "-.0003")
+    comes_to(page, lambda: kept(shop, job, "")[-1], ("1", "-.0003"))
 
 
 @pytest.mark.parametrize(("width", "height"), [(820, 1180), (1280, 800), (410, 590)])
@@ -420,11 +454,11 @@ def test_a_walk_can_be_used_by_everybody_and_asks_nobody_else(
     page.on("console", lambda message: said.append(message.text))
     page.goto(f"/jobs/{job}/armature/winding/walk?test=drop")
     assert Axe().run(page).response["violations"] == []
-    page.get_by_role("button", name="Start the walk").press("Enter")
-    ready(page)
-    assert Axe().run(page).response["violations"] == []
-    assert page.evaluate("document.documentElement.scrollWidth") <= width
-    page.wait_for_timeout(2500)
+    with page.expect_response(re.compile("/winding/walk[?].*after=")):
+        page.get_by_role("button", name="Start the walk").press("Enter")
+        ready(page)
+        assert Axe().run(page).response["violations"] == []
+        assert page.evaluate("document.documentElement.scrollWidth") <= width
     assert [url for url in asked if f"127.0.0.1:{server.port}/" not in url] == []
     assert said == []
 

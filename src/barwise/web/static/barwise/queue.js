@@ -18,13 +18,12 @@ const asked = (request) =>
   });
 
 // Null where the browser keeps nothing: readings then live as long as the page does, and the frame says so.
-const opened = new Promise((done, failed) => {
+const opened = (async () => {
   const request = indexedDB.open("barwise", 1);
   request.onupgradeneeded = () =>
     request.result.createObjectStore("entries", { keyPath: "n", autoIncrement: true });
-  request.onsuccess = () => done(request.result);
-  request.onerror = () => failed(request.error);
-}).catch(() => null);
+  return asked(request);
+})().catch(() => null);
 let pageOnly = 0;
 
 // One change to the database; it resolves when the browser has written it.

@@ -8,14 +8,11 @@ let shown = "";
 let timer = 0;
 
 function words(waiting, refused, trouble) {
-  const some = (n) => (n === 1 ? "1 reading" : `${n} readings`);
-  const said = [];
-  if (waiting.length) {
-    const wait = `${some(waiting.length)} ${waiting.length === 1 ? "waits" : "wait"}`;
-    said.push(`${wait} in this browser: ${trouble || "being sent"}. Nothing is lost.`);
-  }
-  if (refused.length) said.push(`${some(refused.length)} not taken.`);
-  return said.join(" ");
+  const some = ({ length }, one, more) => length && `${length} ${length === 1 ? one : more}`;
+  const wait = some(waiting, "reading waits", "readings wait");
+  const said = [wait && `${wait} in this browser: ${trouble || "being sent"}. Nothing is lost.`];
+  said.push(refused.length && `${some(refused, "reading", "readings")} not taken.`);
+  return said.filter(Boolean).join(" ");
 }
 
 function show({ entries, trouble }) {

@@ -2,6 +2,9 @@
 
 const NUMBER = /^([+\-−]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][+\-]?\d{1,4})?)\s*([^\s\d.,+\-]\S*)?$/;
 
+const spot = (...parts) => parts.join("|");
+const under = (feed) => feed && spot(feed.into, feed.out, feed.amps);
+
 export class WalkRecord {
   constructor(plan) {
     this.plan = plan;
@@ -10,10 +13,8 @@ export class WalkRecord {
     this.byKey = new Map(); // readings in force
     this.gone = new Set(); // keys that were corrected or withdrawn
     this.index = new Map();
-    plan.stops.forEach(([from, to, track], n) => {
-      this.index.set(`${from}|${to}|${track}`, [n, 1]);
-      if (to) this.index.set(`${to}|${from}|${track}`, this.index.get(`${to}|${from}|${track}`) ?? [n, -1]);
-    });
+    plan.stops.forEach(([from, to, track], n) => this.index.set(spot(to, from, track), [n, -1]));
+    plan.stops.forEach(([from, to, track], n) => this.index.set(spot(from, to, track), [n, 1]));
     this.hear(plan.rows);
   }
 
@@ -28,11 +29,15 @@ export class WalkRecord {
   // One reading, of the record or of this browser (`waits`).
   put(row) {
     if (row.supersedes) this.remove(row.supersedes);
-    const feed = this.plan.feed;
-    const sameFeed = feed ? row.feed && ["into", "out", "amps"].every((k) => row.feed[k] === feed[k]) : !row.feed;
-    if (row.struck || row.test !== this.plan.test || !sameFeed || this.gone.has(row.key)) return;
-    const found = this.index.get(`${row.place_from}|${row.place_to}|${row.track}`);
-    if (found) this.byKey.set(row.key, { ...row, n: found[0], turned: found[1] < 0 && row.test === "drop" });
+    const { test, feed } = this.plan;
+    if (row.struck || row.test !== test || under(row.feed) !== under(feed) || this.gone.has(row.key)) return;
+    const [n, way] = this.place(row) ?? [];
+    if (way) this.byKey.set(row.key, { ...row, n, turned: way < 0 && test === "drop" });
+  }
+
+  // Number of the place of a reading, and -1 where it was touched the other way round.
+  place({ place_from, place_to, track }) {
+    return this.index.get(spot(place_from, place_to, track));
   }
 
   remove(key) {

@@ -15,6 +15,7 @@ const cells = [...document.querySelectorAll("#walk .cell")];
 const count = plan.stops.length;
 const skipped = new Set();
 const mine = []; // keys taken here, the latest last
+const told = new Set(); // keys of those that were said to be out of family
 let queued = [];
 let at = null; // the place in hand; null when all are read
 let held = false; // the reading there is out of family: once more, or Enter
@@ -23,11 +24,9 @@ let following = 0;
 let followed = 0;
 let mended = null; // key of a refused reading that is being typed anew
 
-const name = (n) => {
-  const [from, to, track] = plan.stops[n];
-  return `${from}${to && to !== "shaft" ? `–${to}` : ""}${track ? `, track ${track}` : ""}`;
-};
+const name = (n) => plan.stops[n].slice(3).filter(Boolean).join(", ");
 const value = (one) => `${one.text} ${one.unit}`.trim();
+const readAt = (n) => record.at(n).map(value).join(", ");
 const shown = (si) => Number((si / plan.factors[plan.unit]).toPrecision(3));
 
 function key() {
@@ -49,25 +48,22 @@ function wrong(text) {
   field.select();
 }
 
-function go(n, { replaces = true } = {}) {
+function go(n, how = "instead") {
   at = n;
   held = false;
-  instead = n !== null && replaces ? (record.at(n).at(-1)?.key ?? null) : null;
+  instead = n !== null && how === "instead" ? (record.at(n).at(-1)?.key ?? null) : null;
   field.value = "";
   render();
 }
 
 function next(from) {
   const taken = record.latest();
-  for (let n = 1; n <= count; n++) {
-    const one = (from + n) % count;
-    if (!taken.has(one) && !skipped.has(one)) return one;
-  }
-  return null;
+  const onward = plan.stops.map((_, n) => (from + 1 + n) % count);
+  return onward.find((n) => !taken.has(n) && !skipped.has(n)) ?? null;
 }
 
 function moveOn(from) {
-  go(next(from), { replaces: false });
+  go(next(from), "beside");
   if (at !== null) return;
   play("done");
   say(summary());
@@ -75,10 +71,8 @@ function moveOn(from) {
 
 function summary() {
   const odd = record.odd().size;
-  const parts = [`${record.latest().size} of ${count} read`];
-  if (odd) parts.push(`${odd} out of family`);
-  if (skipped.size) parts.push(`${skipped.size} skipped`);
-  return parts.join(", ");
+  const read = `${record.latest().size} of ${count} read`;
+  return [read, odd && `${odd} out of family`, skipped.size && `${skipped.size} skipped`].filter(Boolean).join(", ");
 }
 
 // Enter in an empty field: keep what is held, leave what is read, come back to what was skipped.
@@ -90,8 +84,8 @@ function onward() {
 }
 
 function understood(text) {
-  const state = plan.states.find((one) => one === text.toLowerCase());
-  if (state) return { text: state, unit: "" };
+  const state = text.toLowerCase();
+  if (plan.states.includes(state)) return { text: state, unit: "" };
   const typed = plan.unit ? record.read(text) : null;
   return typed && typed.unit in plan.factors ? typed : null;
 }
@@ -102,17 +96,14 @@ async function take(text) {
   if (!text) return onward();
   if (at === null) return wrong("All places are read. Go to one to read it again.");
   const typed = understood(text);
-  if (!typed) {
-    const states = plan.states.join(" or ");
-    const wanted = [plan.unit && `a number such as ${plan.comma ? "3,59" : "3.59"}`, states];
-    return wrong(`Not taken: found ${text}, expected ${wanted.filter(Boolean).join(", or ")}.`);
-  }
+  if (!typed) return wrong(`Not taken: found ${text}, expected ${plan.wanted}.`);
   const [place_from, place_to, track] = plan.stops[at];
   const { station, check, test, unit, feed, instrument, person } = plan;
-  const where = { station, check, test, place_from, place_to, track, feed };
-  const body = { ...where, key: key(), text, unit: plan.states.includes(typed.text) ? "" : unit };
-  Object.assign(body, { text: typed.unit === unit ? typed.text : text, instrument, supersedes: instead });
-  Object.assign(body, { typed_by: person.id, hint: false });
+  const body = {
+    ...{ station, check, test, place_from, place_to, track, feed, instrument, key: key() },
+    ...{ text: typed.unit === unit ? typed.text : text, unit: typed.unit && unit },
+    ...{ supersedes: instead, typed_by: person.id, hint: false },
+  };
   const [old, place] = [mended, at];
   mended = null;
   accept(at, { ...body, ...typed, by: person.name });
@@ -134,16 +125,32 @@ function accept(place, reading) {
   mine.push(reading.key);
   skipped.delete(place);
   const expected = record.odd().get(place);
+  if (expected !== undefined) told.add(reading.key);
   if (expected === undefined || again) {
     play(expected === undefined ? "taken" : "odd");
     say(`${name(place)}: ${value(reading)}`);
     return moveOn(place);
   }
-  play("odd");
   go(place);
   held = true;
-  say(`Out of family: ${value(reading)}, expected about ${shown(expected)}. Touch again, or Enter keeps it.`, "odd");
+  sayOdd(value(reading), expected, "Touch again, or Enter keeps it.");
   render();
+}
+
+function sayOdd(what, expected, then) {
+  play("odd");
+  say(`Out of family: ${what}, expected about ${shown(expected)}. ${then}`, "odd");
+}
+
+// What only the server's answer, or readings after it, show to be out of family. The hand is elsewhere by then.
+function sayLate() {
+  const latest = record.latest();
+  for (const [n, expected] of held ? [] : record.odd()) {
+    const { key } = latest.get(n);
+    if (told.has(key) || !mine.includes(key)) continue;
+    told.add(key);
+    return sayOdd(`${name(n)}, ${value(latest.get(n))}`, expected, "o goes back there.");
+  }
 }
 
 async function undo() {
@@ -151,7 +158,7 @@ async function undo() {
   const last = record.byKey.get(mine.pop()) ?? own.at(-1);
   if (!last) return say("There is nothing of yours to undo.");
   record.remove(last.key);
-  go(last.n, { replaces: false });
+  go(last.n, "beside");
   say(`Undone: ${name(last.n)}, ${value(last)}`);
   if (await drop(last.key)) return;
   const body = { key: key(), reason: "undone at once", typed_by: plan.person.id };
@@ -169,6 +176,11 @@ function goTo(bar) {
 
 const step = (n) => go((n + count) % count);
 const acts = {
+  odd: () => {
+    const odd = [...record.odd().keys()];
+    if (odd.length) go(odd.find((n) => n > (at ?? count)) ?? odd[0]);
+    else say("Nothing is out of family.");
+  },
   back: () => step((at ?? count) - 1),
   skip: () => {
     if (at === null) return;
@@ -177,7 +189,7 @@ const acts = {
   },
   repeat: () => {
     const last = record.byKey.get(mine.at(-1)) ?? [...record.byKey.values()].at(-1);
-    if (last) go(last.n, { replaces: false });
+    if (last) go(last.n, "beside");
   },
   undo,
   go: () => goTo(field.value),
@@ -192,11 +204,9 @@ const acts = {
     keepHabit("quiet", !quiet);
   },
 };
-const LETTERS = { b: "back", s: "skip", r: "repeat", u: "undo", n: "next", ArrowLeft: "back", ArrowRight: "skip" };
+const LETTERS = { b: "back", s: "skip", r: "repeat", o: "odd", u: "undo", n: "next", ArrowLeft: "back", ArrowRight: "skip" };
 
-function keepHabit(habit, on) {
-  localStorage.setItem(`barwise-${habit}`, on ? "1" : "");
-}
+const keepHabit = (habit, on) => localStorage.setItem(`barwise-${habit}`, on ? "1" : "");
 
 function press(sign) {
   if (sign === "±") field.value = field.value.startsWith("-") ? field.value.slice(1) : `-${field.value}`;
@@ -213,33 +223,27 @@ function render() {
     const more = [odd.has(n) && "odd", refused.has(n) && "refused", n === at && "now"].filter(Boolean);
     cell.setAttribute("class", `cell ${state} ${more.join(" ")}`);
     const row = $("rows").rows[n].cells;
-    row[1].textContent = record.at(n).map(value).join(", ") + (odd.has(n) ? " ▲ out of family" : "");
+    row[1].textContent = readAt(n) + (odd.has(n) ? " ▲ out of family" : "");
     row[2].textContent = one ? one.by : "";
   });
-  const [from, to, track] = at === null ? ["✓", "", ""] : plan.stops[at];
-  const kind = plan.test === "blade" ? "slot" : to === "shaft" ? "bar to shaft" : to ? "bars" : "bar";
-  const [word, pair, under] = $("here").children;
-  word.textContent = at === null ? "all read" : kind;
-  pair.textContent = to && to !== "shaft" ? `${from}–${to}` : from;
-  under.textContent = track ? `track ${track}` : held ? "once more" : "";
+  const [word, place, under] = $("here").children;
+  word.textContent = at === null ? "all read" : plan.word;
+  const track = at !== null && plan.stops[at][4];
+  place.textContent = at === null ? "✓" : plan.stops[at][3];
+  under.textContent = held ? "once more" : track || "";
   $("here").classList.toggle("odd", held);
   $("count").textContent = summary();
   $("answer").classList.toggle("main", at === null);
   const before = at !== null && !held && record.at(at).at(-1);
   $("again").hidden = !before;
   if (before) {
-    $("before").textContent = `Read already: ${record.at(at).map(value).join(", ")} (${before.by}). A new value`;
-    for (const act of ["replace", "beside"]) {
-      const pressed = (act === "replace") === Boolean(instead);
-      $("again").querySelector(`[data-act=${act}]`).setAttribute("aria-pressed", pressed);
-    }
+    $("before").textContent = `Read already: ${readAt(at)} (${before.by}). A new value`;
+    for (const one of $("again").querySelectorAll("button"))
+      one.setAttribute("aria-pressed", (one.dataset.act === "replace") === Boolean(instead));
   }
 }
 
-const placeOf = (entry) => {
-  const { place_from, place_to, track } = entry.body;
-  return record.index.get(`${place_from}|${place_to}|${track}`)?.[0];
-};
+const placeOf = (entry) => record.place(entry.body)?.[0];
 
 function isHere(entry) {
   const of = entry.of ?? entry.body;
@@ -255,7 +259,7 @@ function showRefused() {
     const [mend, away] = card.querySelectorAll("button");
     mend.hidden = n === undefined;
     mend.onclick = () => {
-      go(n, { replaces: false });
+      go(n, "beside");
       mended = entry.body.key;
       field.value = entry.body.text;
       field.select();
@@ -301,7 +305,9 @@ async function follow() {
       if (instead && !record.byKey.has(instead)) [instead, held] = [null, false];
       const here = rows.find((row) => row.by !== plan.person.name && at !== null && record.byKey.get(row.key)?.n === at);
       if (here) say(`${here.by} has just read ${name(at)}: ${value(here)}`);
+      document.documentElement.dataset.heard = record.last;
       if (rows.length) render();
+      sayLate();
     }
   } catch {
     // the frame says so as soon as something waits
