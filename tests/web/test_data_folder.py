@@ -8,13 +8,18 @@ import sqlite3
 import stat
 import subprocess
 import sys
+import time
 from contextlib import closing
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
 
 from barwise.errors import BarwiseError
+from barwise.files.on_disk import write_whole
+from barwise.record.photo_place import digest_of, place
 from barwise.web import database_file
+from barwise.web.daily_copy import copy_daily
 from barwise.web.data_folder import SHORTEST_KEY, DataFolder, data_folder, make, secret_key
 from barwise.web.database_file import DamagedDatabaseError
 from barwise.web.surroundings import time_zone
@@ -141,11 +146,76 @@ def test_a_copy_is_put_back_and_the_damaged_file_kept(folder: DataFolder) -> Non
     spoilt = folder.database.read_bytes()[:5000]
     folder.database.write_bytes(spoilt)
     Path(f"{folder.database}-wal").write_bytes(b"of the file before")
-    _copy, aside = database_file.put_back(folder)
+    done = database_file.put_back(folder)
     assert kept(folder.database) == 100
-    assert aside is not None
-    assert aside.read_bytes() == spoilt
-    assert Path(f"{aside}-wal").read_bytes() == b"of the file before"
+    assert done.aside is not None
+    assert done.aside.read_bytes() == spoilt
+    assert Path(f"{done.aside}-wal").read_bytes() == b"of the file before"
+
+
+def test_a_damaged_database_is_not_copied_over_the_sound_copies(folder: DataFolder) -> None:
+    sound = database_file.copy(folder)
+    spoilt = folder.database.read_bytes()
+    folder.database.write_bytes(spoilt[:8192] + b"\xff" * 8192 + spoilt[16384:])
+    with pytest.raises((DamagedDatabaseError, sqlite3.DatabaseError)):
+        database_file.copy(folder)
+    assert database_file.copies(folder) == [sound]
+
+
+def with_photos(folder: DataFolder, *contents: bytes) -> list[str]:
+    """The same database speaking of photos, whose files lie in the folder."""
+    digests = [digest_of(content) for content in contents]
+    for digest, content in zip(digests, contents, strict=True):
+        write_whole(place(folder.photos, digest), content)
+    with closing(sqlite3.connect(folder.database)) as database, database:
+        database.execute("CREATE TABLE IF NOT EXISTS record_photo (sha256 TEXT)")
+        database.executemany("INSERT INTO record_photo VALUES (?)", [(digest,) for digest in digests])
+    return digests
+
+
+def test_a_copy_has_the_photos_and_each_of_them_once(folder: DataFolder) -> None:
+    first, second = with_photos(folder, b"one", b"two")
+    database_file.copy(folder)
+    database_file.copy(folder)
+    assert sorted(one.name for one in folder.copied_photos.rglob("*.jpg")) == sorted(
+        f"{digest}.jpg" for digest in (first, second)
+    )
+    assert not list(folder.copies.rglob("*.unfinished"))
+
+
+def test_photos_that_are_gone_or_damaged_are_put_back_and_the_sound_database_is_left_alone(
+    folder: DataFolder,
+) -> None:
+    gone, damaged, never_copied = with_photos(folder, b"one", b"two", b"three")
+    place(folder.photos, never_copied).unlink()
+    database_file.copy(folder)
+    place(folder.photos, gone).unlink()
+    place(folder.photos, damaged).write_bytes(b"tw")
+    before = folder.database.read_bytes()
+    done = database_file.put_back(folder)
+    assert (done.copy, done.photos, done.lost) == (None, (gone, damaged), (never_copied,))
+    assert place(folder.photos, gone).read_bytes() == b"one"
+    assert place(folder.photos, damaged).read_bytes() == b"two"
+    assert folder.database.read_bytes() == before
+
+
+def test_a_damaged_photo_is_not_copied_as_if_it_were_whole(folder: DataFolder) -> None:
+    (digest,) = with_photos(folder, b"one")
+    place(folder.photos, digest).write_bytes(b"o")
+    database_file.copy(folder)
+    assert not place(folder.copied_photos, digest).exists()
+
+
+def test_a_server_that_runs_for_long_takes_its_copy_too(folder: DataFolder) -> None:
+    over = copy_daily(folder, timedelta(milliseconds=10))
+    try:
+        for _ in range(500):
+            if database_file.copies(folder):
+                break
+            time.sleep(0.01)
+        assert len(database_file.copies(folder)) == 1
+    finally:
+        over.set()
 
 
 def test_nothing_is_put_in_the_place_of_a_sound_database(folder: DataFolder) -> None:

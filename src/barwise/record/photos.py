@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-import hashlib
 import io
-import os
-import tempfile
 import warnings
 from pathlib import Path
 
@@ -15,10 +12,12 @@ from django.utils import timezone
 from PIL import Image, ImageOps, UnidentifiedImageError
 
 from barwise.errors import InputError
+from barwise.files.on_disk import write_whole
 from barwise.record.changes import log
 from barwise.record.entry import Entry, take_reading
 from barwise.record.jobs import locked
 from barwise.record.models import Job, Person, Photo
+from barwise.record.photo_place import digest_of, place, whole
 from barwise.record.route_of import route_of
 
 MOST_BYTES = 25_000_000
@@ -72,7 +71,7 @@ def add_photo(
 
 def path_of(photo: Photo) -> Path:
     """Where the picture lies."""
-    return _path(photo.sha256)
+    return place(Path(settings.MEDIA_ROOT), photo.sha256)
 
 
 def re_encoded(content: bytes) -> tuple[bytes, tuple[int, int]]:
@@ -102,18 +101,9 @@ def re_encoded(content: bytes) -> tuple[bytes, tuple[int, int]]:
 
 def keep_file(jpeg: bytes) -> str:
     """Put a picture into the data folder under its SHA-256, durably; the same picture lies there once."""
-    digest = hashlib.sha256(jpeg).hexdigest()
-    there = _path(digest)
-    if there.exists():
-        return digest
-    there.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-    handle, unfinished = tempfile.mkstemp(dir=there.parent)
-    with os.fdopen(handle, "wb") as file:
-        file.write(jpeg)
-        file.flush()
-        os.fsync(file.fileno())
-    Path(unfinished).replace(there)
-    _folder_to_disk(there.parent)
+    digest = digest_of(jpeg)
+    if whole(Path(settings.MEDIA_ROOT), digest) is None:
+        write_whole(place(Path(settings.MEDIA_ROOT), digest), jpeg)
     return digest
 
 
@@ -145,15 +135,3 @@ def _asks_for_photo(job: Job, station: str, check: str) -> bool:
     if station:
         family.station(station)
     return False
-
-
-def _path(digest: str) -> Path:
-    return Path(settings.MEDIA_ROOT) / digest[:2] / f"{digest}.jpg"
-
-
-def _folder_to_disk(folder: Path) -> None:
-    handle = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)

@@ -30,8 +30,13 @@ class DataFolder:
 
     @property
     def copies(self) -> Path:
-        """Copies of the SQLite file, taken before each change of its tables and once a day."""
+        """Copies of SQLite file and photos, taken before each change of the tables and once a day."""
         return self.path / "copies"
+
+    @property
+    def copied_photos(self) -> Path:
+        """One copy of each photo, for all copies of the database."""
+        return self.copies / "photos"
 
     @property
     def photos(self) -> Path:

@@ -1,14 +1,16 @@
-"""The shop's SQLite file: is it sound, copies of it, and putting a copy back."""
+"""The shop's SQLite file: is it sound, copies of it with its photos, and putting a copy back."""
 
 from __future__ import annotations
 
-import os
 import sqlite3
 from contextlib import closing
+from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from barwise.errors import BarwiseError
+from barwise.files.on_disk import to_disk, write_whole
+from barwise.web import photo_files
 from barwise.web.data_folder import DataFolder
 
 MOST_COPIES = 14
@@ -22,6 +24,25 @@ _BESIDE = ("-wal", "-shm")
 
 class DamagedDatabaseError(BarwiseError):
     """The shop's database file cannot be read; says which copy could take its place."""
+
+
+@dataclass(frozen=True)
+class PutBack:
+    """What `put_back` did.
+
+    Attributes
+    ----------
+    copy, aside : Path or None
+        The copy that stands in the database's place now, and where the file before it lies; None where the
+        database was sound.
+    photos, lost : tuple of str
+        Photos put back from the copies, and those that no copy has.
+    """
+
+    copy: Path | None
+    aside: Path | None
+    photos: tuple[str, ...]
+    lost: tuple[str, ...]
 
 
 def check(folder: DataFolder) -> None:
@@ -49,16 +70,30 @@ def newest_sound_copy(folder: DataFolder) -> Path | None:
 
 
 def copy(folder: DataFolder) -> Path:
-    """Copy the database as it stands, also while it is in use; keeps the newest `MOST_COPIES`."""
+    """Copy the database with its photos, also while it is in use; keeps the newest `MOST_COPIES`.
+
+    The copy gets its name when all of it is there. A photo that is gone already cannot be copied: `gone` in
+    `photo_files` tells of it.
+
+    Raises
+    ------
+    DamagedDatabaseError
+        If what was copied is damaged; then no older copy goes for it.
+    """
     there = folder.copies / f"{datetime.now(UTC):{_NAMED}}"
     unfinished = there.with_suffix(".unfinished")
     with closing(sqlite3.connect(folder.database)) as source, closing(sqlite3.connect(unfinished)) as target:
         source.backup(target)
         target.execute("PRAGMA journal_mode=DELETE")
     unfinished.chmod(0o600)
-    _to_disk(unfinished)
+    if found := damage(unfinished):
+        unfinished.unlink()
+        raise DamagedDatabaseError(f"the database {folder.database} {found}. {_way_out(folder)}")
+    to_disk(unfinished)
+    # After the database: a photo's file is on the disk before its row, so none of its rows lacks its file.
+    photo_files.copy_photos(folder, photo_files.named_in(unfinished))
     unfinished.rename(there)
-    _to_disk(folder.copies)
+    to_disk(folder.copies)
     for old in copies(folder)[MOST_COPIES:]:
         old.unlink()
     return there
@@ -72,31 +107,28 @@ def copy_when_due(folder: DataFolder) -> Path | None:
     return copy(folder)
 
 
-def put_back(folder: DataFolder) -> tuple[Path, Path | None]:
-    """Put the newest sound copy in the place of the database; the damaged file is kept beside it.
-
-    Returns
-    -------
-    Path, Path or None
-        The copy that was taken, and where the file before it lies now.
+def put_back(folder: DataFolder) -> PutBack:
+    """Put the newest sound copy in the place of a damaged database, which is kept beside it; and lost photos.
 
     Raises
     ------
     BarwiseError
-        If the database is sound, or there is no copy that can be read.
+        If all is sound, or there is no copy that can be read.
     """
-    if not _what_is_wrong(folder):
-        raise BarwiseError(f"{folder.database} is sound: nothing was put back")
+    copied, aside = (None, None) if not _what_is_wrong(folder) else _put_database_back(folder)
+    named = photo_files.named_in(folder.database) if folder.database.exists() else []
+    photos, lost = photo_files.put_back_photos(folder, named)
+    if copied is None and not photos and not lost:
+        raise BarwiseError(f"{folder.database} and its photos are sound: nothing was put back")
+    return PutBack(copied, aside, tuple(photos), tuple(lost))
+
+
+def _put_database_back(folder: DataFolder) -> tuple[Path, Path | None]:
     sound = newest_sound_copy(folder)
     if sound is None:
         raise BarwiseError(f"there is no copy in {folder.copies} that can be read: nothing was changed")
     aside = _set_aside(folder)
-    fresh = folder.database.with_suffix(".unfinished")
-    fresh.write_bytes(sound.read_bytes())
-    fresh.chmod(0o600)
-    _to_disk(fresh)
-    fresh.rename(folder.database)
-    _to_disk(folder.path)
+    write_whole(folder.database, sound.read_bytes())
     return sound, aside
 
 
@@ -163,12 +195,3 @@ def _set_aside(folder: DataFolder) -> Path | None:
         return None
     folder.database.rename(aside)
     return aside
-
-
-def _to_disk(path: Path) -> None:
-    """Wait until a file, or the names in a folder, are on the disk."""
-    handle = os.open(path, os.O_RDONLY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 
 from barwise.errors import BarwiseError
-from barwise.web import database_file
+from barwise.web import database_file, photo_files
 from barwise.web.data_folder import DataFolder, data_folder, make
 
 OWN_APPS = ("record", "web")
@@ -35,13 +35,22 @@ def prepare(folder: DataFolder) -> list[str]:
     BarwiseError
         If the database is damaged, cannot be reached, or was made by a newer barwise.
     """
-    own_file = not os.environ.get("DATABASE_URL", "").strip()
-    if own_file:
+    if own_file():
         make(folder)
         database_file.check(folder)
     start(folder)
     with plain_words(folder):
-        return _bring_up_to_date(folder, own_file=own_file)
+        said = _bring_up_to_date(folder)
+    lost = photo_files.gone(folder) if own_file() else []
+    if lost:
+        some = "1 photo is" if len(lost) == 1 else f"{len(lost)} photos are"
+        said.append(f"{some} gone from {folder.photos}: barwise restore puts back what the copies have")
+    return said
+
+
+def own_file() -> bool:
+    """Whether the data lies in a file of the data folder, and not in a database named by DATABASE_URL."""
+    return not os.environ.get("DATABASE_URL", "").strip()
 
 
 def lay_out_static() -> None:
@@ -81,7 +90,7 @@ def plain_words(folder: DataFolder) -> Iterator[None]:
         raise BarwiseError(f"the database named in DATABASE_URL refuses: {error}") from error
 
 
-def _bring_up_to_date(folder: DataFolder, *, own_file: bool) -> list[str]:
+def _bring_up_to_date(folder: DataFolder) -> list[str]:
     from django.core.management import call_command
     from django.db import connection
     from django.db.migrations.executor import MigrationExecutor
@@ -91,14 +100,14 @@ def _bring_up_to_date(folder: DataFolder, *, own_file: bool) -> list[str]:
     plan = executor.migration_plan(executor.loader.graph.leaf_nodes())
     begun = bool(executor.loader.applied_migrations)
     if not plan:
-        if own_file:
+        if own_file():
             database_file.copy_when_due(folder)
         return []
     done = []
-    if begun and own_file:
+    if begun and own_file():
         done.append(f"A copy of the database was taken first: {database_file.copy(folder)}")
     call_command("migrate", interactive=False, verbosity=0)
-    if own_file:
+    if own_file():
         folder.database.chmod(0o600)
     done.append("The tables were brought up to date." if begun else "A new shop was begun.")
     return done

@@ -1,0 +1,32 @@
+"""A file that is on the disk, whole, before anybody counts on it."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from pathlib import Path
+
+
+def write_whole(there: Path, content: bytes) -> None:
+    """Write a file for its owner alone: whole or not at all, and on the disk when this returns."""
+    there.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    handle, unfinished = tempfile.mkstemp(dir=there.parent)  # mode 0600 from the first byte
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        Path(unfinished).replace(there)
+    except BaseException:
+        Path(unfinished).unlink(missing_ok=True)
+        raise
+    to_disk(there.parent)
+
+
+def to_disk(path: Path) -> None:
+    """Wait until a file, or the names in a folder, are on the disk."""
+    handle = os.open(path, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)
