@@ -17,6 +17,7 @@ import math
 from dataclasses import dataclass
 
 from barwise.errors import MeasurementError
+from barwise.machine.gear_teeth import involute
 from barwise.measure.uncertainty import Estimate
 
 USUAL_PRESSURE_ANGLE_DEG = 20.0
@@ -80,7 +81,7 @@ class Mesh:
             )
         own = math.radians(self.pressure_angle_deg)
         running = math.acos(min(1.0, self.tight_distance_m * math.cos(own) / distance_m))
-        return 2 * distance_m * (_involute(running) - _involute(own))
+        return 2 * distance_m * (involute(running) - involute(own))
 
     @property
     def backlash_per_metre(self) -> float:
@@ -99,7 +100,3 @@ class Mesh:
         return Estimate(
             (wanted_m - now.value) / each, now.standard_uncertainty / each, now.degrees_of_freedom
         )
-
-
-def _involute(angle: float) -> float:
-    return math.tan(angle) - angle

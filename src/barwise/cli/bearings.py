@@ -1,0 +1,25 @@
+"""`barwise bearings`: bushes on their journals, a new bush, the air gap and the gears."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+
+def bearings(
+    file: Annotated[Path, typer.Argument(metavar="BEARINGS.toml", help="Sizes as measured.")],
+    json: Annotated[bool, typer.Option("--json", help="Answer as one JSON object.")] = False,
+) -> None:
+    """Judge the bearings: play with the doubt of both sizes, a new bush, rub on the pole shoes, gears."""
+    from barwise.files.bearings_file import load_bearings
+    from barwise.inspect.bearings.judgement import judge_bearings
+    from barwise.report.bearings_text import bearings_json, bearings_text
+
+    answer = judge_bearings(load_bearings(file))
+    if json:
+        typer.echo(bearings_json(answer))
+        return
+    verdict, line_end, rest = bearings_text(answer).partition("\n")
+    typer.echo(typer.style(verdict, bold=True) + line_end + rest, nl=False)
