@@ -164,8 +164,8 @@ def internal_resistance(
     Notes
     -----
     From what the rating means: R = (E - 7.2 V) / I of one full 12 V battery at -18 degC, E being its loaded
-    volts. Power into a matched load goes with 1/R, so warmth divides R by the printed share of cranking power,
-    raised to `habits.cold`.
+    volts. Power into a matched load goes with 1/R, so warmth divides R by the printed share of cranking
+    power, raised to `habits.cold`.
 
     Examples
     --------

@@ -14,7 +14,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from barwise.errors import InputError
-from barwise.machine.engine import Drag, Engine, Floats, friction_torque, mean_gas_torque
+from barwise.machine.engine import (
+    Drag,
+    Engine,
+    Floats,
+    breakaway_torque,
+    friction_torque,
+    mean_gas_torque,
+)
 from barwise.machine.motor import Motor, lock, on_supply, state_at_current
 
 RPM = 2 * math.pi / 60
@@ -73,7 +80,7 @@ class Cranking:
     torque_nm : float
         At the crank [N m].
     turns : bool
-        Whether the motor keeps it turning; what breaks it away is another matter.
+        Whether the motor breaks it away and keeps it turning, compressions averaged out.
     """
 
     speed_rad_s: Floats
@@ -113,7 +120,9 @@ def balance(
         return state.torque_nm * mesh.ratio * mesh.efficiency - load, speed
 
     held = np.asarray(lock(supplied, loaded_v).current_a, dtype=float)
-    turns = np.asarray(spare(held)[0]) > 0
+    breaks = breakaway_torque(cranked.engine, cranked.drag, cranked.viscosity_pa_s)
+    locked = lock(supplied, loaded_v).torque_nm * mesh.ratio * mesh.efficiency
+    turns = (np.asarray(spare(held)[0]) > 0) & (locked > breaks)
     low, high = np.broadcast_arrays(held * 1e-6, held, subok=False)
     low, high = low + 0.0 * turns, high + 0.0 * turns
     for _ in range(_HALVINGS):

@@ -1,10 +1,9 @@
 """The first seconds of cranking: inrush, breakaway, and the dip at each compression.
 
 Three states follow one another. *Held*: the engine stands, current builds up until the motor breaks it
-away.
-*Driving*: motor and engine turn as one. *Overrunning*: the gas pushes the engine ahead, the drive's clutch lets
-it go, and the motor catches up. Each is a smooth system of its own, so the solver steps to the very moment
-of a change and no further.
+away. *Driving*: motor and engine turn as one. *Overrunning*: the gas pushes the engine ahead, the drive's
+clutch lets it go, and the motor catches up. Each is a smooth system of its own, so the solver steps to the
+very moment of a change and no further.
 
     always        L di/dt = E - R i - Vb - k phi G wm
     held          wm = we = 0

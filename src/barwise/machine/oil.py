@@ -15,8 +15,14 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
 
 from barwise.errors import InputError
+
+Floats: TypeAlias = "float | NDArray[np.float64]"
 
 WINTER_LIMIT: dict[str, tuple[float, float]] = {
     "0W": (-35.0, 6200.0),
@@ -57,9 +63,10 @@ class Walther:
     a: float
     b: float
 
-    def kinematic_mm2_per_s(self, temperature_c: float) -> float:
+    def kinematic_mm2_per_s(self, temperature_c: Floats) -> Floats:
         """Viscosity [mm2/s] at a temperature [degC]."""
-        return float(10 ** (10 ** (self.a - self.b * math.log10(temperature_c + _KELVIN))) - 0.7)
+        line = self.a - self.b * np.log10(np.asarray(temperature_c) + _KELVIN)
+        return np.asarray(10.0 ** (10.0**line) - 0.7)[()]
 
 
 def walther(first: tuple[float, float], second: tuple[float, float]) -> Walther:
@@ -73,7 +80,7 @@ def walther(first: tuple[float, float], second: tuple[float, float]) -> Walther:
     Examples
     --------
     >>> oil = walther((40.0, 32.0), (100.0, 5.4))
-    >>> round(oil.kinematic_mm2_per_s(80.0), 1)
+    >>> round(float(oil.kinematic_mm2_per_s(80.0)), 1)
     8.5
     """
     (t1, v1), (t2, v2) = sorted((first, second))
@@ -85,7 +92,7 @@ def walther(first: tuple[float, float], second: tuple[float, float]) -> Walther:
     return Walther(y1 + b * x1, b)
 
 
-def density_kg_per_m3(temperature_c: float) -> float:
+def density_kg_per_m3(temperature_c: Floats) -> Floats:
     """Density of engine oil [kg/m3]."""
     return 870.0 - 0.65 * (temperature_c - 15.0)
 
@@ -109,12 +116,12 @@ def oil_of_grade(grade: str, of_the_largest: float = OF_THE_LARGEST) -> Walther:
         middle = math.sqrt(math.prod(HOT_RANGE[hot or "30"]))
         return walther(_SINGLE_COLD[hot or "30"], (100.0, middle))
     at, largest = WINTER_LIMIT[winter]
-    cold = of_the_largest * largest / density_kg_per_m3(at) * 1000
+    cold = of_the_largest * largest / float(density_kg_per_m3(at)) * 1000
     middle = math.sqrt(math.prod(HOT_RANGE[hot])) if hot else 5.0 if winter[:-1] in ("0", "5", "10") else 6.5
     return walther((at, cold), (100.0, middle))
 
 
-def viscosity_pa_s(oil: Walther, temperature_c: float) -> float:
+def viscosity_pa_s(oil: Walther, temperature_c: Floats) -> Floats:
     """Dynamic viscosity [Pa s]."""
     return oil.kinematic_mm2_per_s(temperature_c) * 1e-6 * density_kg_per_m3(temperature_c)
 

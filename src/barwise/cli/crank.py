@@ -1,0 +1,37 @@
+"""``barwise crank``: speed and current in the vehicle, where the volts go, and whose fault it is."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from barwise.errors import InputError
+
+
+def crank(
+    vehicle_file: Annotated[
+        Path, typer.Argument(metavar="VEHICLE.toml", help="Battery, legs, starter, engine.")
+    ],
+    json: Annotated[bool, typer.Option("--json", help="Answer as one JSON object.")] = False,
+    picture: Annotated[
+        Path | None, typer.Option(metavar="OUT.svg", help="Draw where the volts go and how it comes up.")
+    ] = None,
+) -> None:
+    """Say whether the starter will crank this engine, and what is to blame where it will not."""
+    from barwise.files.cranking_file import load_cranking
+    from barwise.inspect.cranking import crank as answer_for
+    from barwise.report.cranking_text import cranking_json, cranking_text
+
+    given = load_cranking(vehicle_file)
+    answer = answer_for(given.vehicle, given.readings, given.seconds)
+    if picture is not None:
+        from barwise.report.cranking_picture import cranking_picture
+
+        try:
+            picture.write_text(cranking_picture(answer), encoding="utf-8")
+        except OSError as error:
+            found = f"a file that cannot be written ({error.strerror})"
+            raise InputError(str(picture), found, "a path for the picture") from None
+    typer.echo(cranking_json(given, answer) if json else cranking_text(given, answer), nl=json)

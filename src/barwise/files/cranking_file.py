@@ -1,0 +1,332 @@
+"""The vehicle file of ``barwise crank``: battery, legs, starter, engine and what was measured, in TOML.
+
+docs/cranking.md lists the keys. Numbers carry their unit, ``"650 A"``; a ± behind one says how far it may
+be off.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass, fields, replace
+from pathlib import Path
+from typing import Any, TypeVar
+
+from barwise.errors import BarwiseError, InputError
+from barwise.files.entered_tables import Table
+from barwise.files.text import read_text
+from barwise.inspect.cranking import DropReadings, Vehicle, WayLeg
+from barwise.inspect.run_test.nominal import motor_from_points
+from barwise.inspect.run_test.points import Point
+from barwise.machine.battery import Battery, charge_from_gravity, charge_from_rest_volts
+from barwise.machine.cable import CONDUCTIVITY_SHARE, Cable, Metal, cable_resistance, gauge_area_mm2
+from barwise.machine.cranking import RPM
+from barwise.machine.cranking_course import Rotor
+from barwise.machine.engine import Engine, Fuel
+from barwise.machine.motor import FieldKind, Motor
+from barwise.measure.quantity import Quantity
+from barwise.measure.uncertainty import Estimate
+
+Made = TypeVar("Made")
+
+KIND = "a TOML file with [battery], [[leg]], [starter] and [engine]"
+SUCH_AS = '[battery] and rated_current = "650 A"'
+
+FIELDS: tuple[FieldKind, ...] = ("series", "series-parallel", "compound", "permanent-magnet")
+FUELS: tuple[Fuel, ...] = ("petrol", "diesel", "diesel-indirect")
+METALS: tuple[Metal, ...] = ("copper", "aluminium", "copper-clad aluminium")
+_TOP = ("title", "temperature", "battery", "leg", "starter", "engine", "measured", "seconds")
+_BATTERY = (
+    "volts", "rated_current", "tested_current", "charge", "rest_volts", "gravity", "age_years", "in_series",
+    "in_parallel",
+)  # fmt: skip
+_LEG = ("name", "gauge", "area", "length", "joints", "metal", "contact", "resistance")
+_STARTER = (
+    "field", "volts", "ring_teeth", "pinion_teeth", "ratio", "reduction", "sheet", "now", "motor",
+    "motor_now", "rotor_inertia", "inductance", "spread",
+)  # fmt: skip
+_POINT = ("kind", "volts", "current", "speed", "torque", "temperature")
+_ENGINE = (
+    "displacement", "cylinders", "strokes", "fuel", "compression_ratio", "oil", "least_speed",
+    "inertia",
+)  # fmt: skip
+_MEASURED = ("current", "rest_volts", "battery_volts", "starter_volts", "speed", "temperature", "drops")
+MADE_SPREAD = 0.15
+"""How far a leg worked out from what it is made of may be off, as a share: strands, lay, joints."""
+
+
+@dataclass(frozen=True)
+class CrankingFile:
+    """What one file says.
+
+    Attributes
+    ----------
+    title : str
+    vehicle : Vehicle
+    readings : DropReadings or None
+        Of a run in the vehicle.
+    rotor_guessed : bool
+        Whether the rotor's inertia stands in for one that was not given.
+    seconds : float
+        For the time course [s].
+    """
+
+    title: str
+    vehicle: Vehicle
+    readings: DropReadings | None
+    rotor_guessed: bool
+    seconds: float
+
+
+def load_cranking(path: str | Path) -> CrankingFile:
+    """Read a vehicle file.
+
+    Raises
+    ------
+    InputError
+        If it cannot be read, or something in it cannot be: names file, line and key.
+    """
+    path = Path(path)
+    return parse_cranking(read_text(path, KIND), str(path))
+
+
+def parse_cranking(text: str, name: str = "vehicle.toml") -> CrankingFile:
+    """Read the text of a vehicle file, called `name` in messages. Raises as `load_cranking`."""
+    top = Table.of_file(text, name, KIND, SUCH_AS)
+    top.only(_TOP)
+    warm = top.optional_quantity("temperature", "temperature", least=-60.0, most=80.0)
+    at_c = None if warm is None else warm.value
+    battery, starter, engine = (top.table(key, needed=True) for key in ("battery", "starter", "engine"))
+    sound, now, spread = _motors(starter)
+    rotor, guessed = _rotor(starter, sound)
+    vehicle = _placed(
+        top,
+        lambda: Vehicle(
+            battery=_battery(battery),
+            temperature_c=at_c,
+            legs=_legs(top, at_c),
+            starter=now,
+            sound_starter=sound,
+            ratio=_ratio(starter),
+            engine=_engine(engine),
+            rotor=rotor,
+            oil=engine.words("oil", "15W-40"),
+            starter_spread=spread,
+            least_rpm=_least(engine),
+        ),
+    )
+    seconds = top.optional_quantity("seconds", "time", above=0.0, most=10.0)
+    return CrankingFile(
+        title=top.words("title", "the vehicle"),
+        vehicle=vehicle,
+        readings=_readings(top, vehicle) if top.has("measured") else None,
+        rotor_guessed=guessed,
+        seconds=1.0 if seconds is None else seconds.value,
+    )
+
+
+def _battery(table: Table) -> Battery:
+    table.only(_BATTERY)
+    volts = table.quantity("volts", "voltage", above=0.0, most=48.0)
+    if table.has("tested_current"):
+        # a tester has found what age left of it
+        rated, age = table.quantity("tested_current", "current", above=0.0).value, 0.0
+    else:
+        rated = table.quantity("rated_current", "current", above=0.0).value
+        age = table.number("age_years", 0, 30, 0.0)
+    return _placed(
+        table,
+        lambda: Battery(
+            nominal_v=volts.value,
+            rated_a=rated,
+            charge=_charge(table, volts.value / 2),
+            age_years=age,
+            in_series=table.whole("in_series", 1, 8, 1),
+            in_parallel=table.whole("in_parallel", 1, 8, 1),
+        ),
+    )
+
+
+def _charge(table: Table, cells: float) -> float:
+    said = [key for key in ("charge", "rest_volts", "gravity") if table.has(key)]
+    if len(said) > 1:
+        table.refuse(said[1], f"both {said[0]} and {said[1]}", "one of charge, rest_volts and gravity")
+    if table.has("rest_volts"):
+        return charge_from_rest_volts(table.quantity("rest_volts", "voltage", above=0.0).value, cells)
+    if table.has("gravity"):
+        return charge_from_gravity(table.number("gravity", 1.0, 1.35))
+    charge = table.optional_quantity("charge", "share", least=0.0, most=1.0)
+    return 1.0 if charge is None else charge.value
+
+
+def _legs(top: Table, at_c: float | None) -> tuple[WayLeg, ...]:
+    legs = tuple(_leg(one, 20.0 if at_c is None else at_c) for one in top.tables("leg"))
+    if not legs:
+        top.refuse("leg", "none", "at least one [[leg]], such as the positive cable")
+    return legs
+
+
+def _leg(table: Table, at_c: float) -> WayLeg:
+    """What it is made of says what it should have; a resistance or a drop says what it has."""
+    table.only(_LEG)
+    name = table.words("name")
+    healthy = _made(table, at_c)
+    contact = table.optional_quantity("contact", "resistance", least=0.0)
+    healthy += 0.0 if contact is None else contact.value
+    if healthy <= 0:
+        table.refuse("gauge", "nothing it is made of", "gauge or area with length, or contact (a switch)")
+    now = table.optional_quantity("resistance", "resistance", least=0.0)
+    if now is None:
+        return WayLeg(name, Estimate(healthy, MADE_SPREAD * healthy), healthy)
+    value = max(now.value, 1e-7)
+    return WayLeg(name, Estimate(value, now.standard_uncertainty), healthy, measured=True)
+
+
+def _made(table: Table, at_c: float) -> float:
+    if not (table.has("gauge") or table.has("area")):
+        return 0.0
+    if table.has("gauge") and table.has("area"):
+        table.refuse("area", "both gauge and area", "one of them")
+    length = table.quantity("length", "length", above=0.0, most=100.0).value
+    metal = table.choice("metal", tuple(CONDUCTIVITY_SHARE), "copper")
+
+    def cable() -> Cable:
+        if table.has("area"):
+            area = table.quantity("area", "area", above=0.0).value * 1e6
+        else:
+            area = gauge_area_mm2(table.words("gauge"))
+        kind = next(one for one in METALS if one == metal)
+        return Cable(area, length, table.whole("joints", 0, 50, 2), kind)
+
+    return cable_resistance(_placed(table, cable), at_c)
+
+
+def _ratio(table: Table) -> float:
+    if table.has("ratio"):
+        return table.number("ratio", 2, 40)
+    return table.whole("ring_teeth", 20, 400) / table.whole("pinion_teeth", 5, 60)
+
+
+def _motors(table: Table) -> tuple[Motor, Motor, float]:
+    """The starter as its sheet has it, as it is, and the spread of both."""
+    table.only(_STARTER)
+    spread = table.optional_quantity("spread", "share", least=0.0, most=0.5)
+    if table.has("motor"):
+        sound = _given_motor(table, table.table("motor"))
+        now = _given_motor(table, table.table("motor_now")) if table.has("motor_now") else sound
+        return sound, now, 0.02 if spread is None else spread.value
+    sheet = tuple(_point(one) for one in table.tables("sheet"))
+    if not sheet:
+        table.refuse(
+            "sheet", "none", "[[starter.sheet]] with the model's no-load and lock figures, or [starter.motor]"
+        )
+    sound = _fitted(table, sheet)
+    read = tuple(_point(one) for one in table.tables("now"))
+    now = _fitted(table, read) if read else sound
+    return sound, now, 0.05 if spread is None else spread.value
+
+
+def _fitted(table: Table, points: tuple[Point, ...]) -> Motor:
+    field = next(one for one in FIELDS if one == table.choice("field", FIELDS, "series"))
+    reduction = table.number("reduction", 1, 10, 1.0)
+    volts = table.quantity("volts", "voltage", above=0.0).value
+    return _placed(table, lambda: motor_from_points(field, points, volts_v=volts, gear_ratio=reduction))
+
+
+def _point(table: Table) -> Point:
+    table.only(_POINT)
+    kind = table.choice("kind", ("no-load", "lock", "loaded"))
+    return Point(
+        kind=kind,  # type: ignore[arg-type]
+        volts=_estimate(table.optional_quantity("volts", "voltage", above=0.0)),
+        current=_estimate(table.optional_quantity("current", "current", above=0.0)),
+        speed=_estimate(table.optional_quantity("speed", "speed", above=0.0)),
+        torque=_estimate(table.optional_quantity("torque", "torque", above=0.0)),
+        temperature=_estimate(table.optional_quantity("temperature", "temperature")),
+    )
+
+
+def _given_motor(starter: Table, table: Table) -> Motor:
+    """Figures of `barwise.machine.motor.Motor` by its own names, as a fit gives them."""
+    known = tuple(part.name for part in fields(Motor) if part.name not in ("field", "field_paths"))
+    table.only(known)
+    field = next(one for one in FIELDS if one == starter.choice("field", FIELDS, "series"))
+    values: dict[str, Any] = {key: table.number(key, -1e9, 1e9) for key in table.values}
+    flux, armature = (table.number(key, 1e-9, 1e3) for key in ("flux_vs", "armature_ohm"))
+    return _placed(table, lambda: replace(Motor(field, flux, armature), **values))
+
+
+def _rotor(table: Table, sound: Motor) -> tuple[Rotor, bool]:
+    inertia = table.optional_quantity("rotor_inertia", "inertia", above=0.0)
+    henry = table.number("inductance", 1e-7, 1e-1, 1e-4)
+    if inertia is not None:
+        return Rotor(inertia.value, henry), False
+    # a rotor that saturates at more flux is a larger one: common practice, no source
+    guessed = min(0.02, max(2e-4, 0.08 * float(sound.flux_vs)))
+    return Rotor(guessed, henry), True
+
+
+def _engine(table: Table) -> Engine:
+    table.only(_ENGINE)
+    fuel = next(one for one in FUELS if one == table.choice("fuel", FUELS))
+    inertia = table.optional_quantity("inertia", "inertia", above=0.0)
+    usual = 9.5 if fuel == "petrol" else 17.5
+    return _placed(
+        table,
+        lambda: Engine(
+            displacement_m3=table.quantity("displacement", "volume", above=0.0).value,
+            cylinders=table.whole("cylinders", 1, 24),
+            strokes=table.whole("strokes", 2, 4, 4),
+            fuel=fuel,
+            compression_ratio=table.number("compression_ratio", 3, 30, usual),
+            inertia_kgm2=None if inertia is None else inertia.value,
+        ),
+    )
+
+
+def _least(table: Table) -> tuple[float, float] | None:
+    least = table.optional_quantity("least_speed", "speed", above=0.0)
+    if least is None:
+        return None
+    width = math.sqrt(3) * least.standard_uncertainty
+    return (least.value - width) / RPM, (least.value + width) / RPM
+
+
+def _readings(top: Table, vehicle: Vehicle) -> DropReadings:
+    table = top.table("measured")
+    table.only(_MEASURED)
+    drops = table.table("drops")
+    names = [leg.name for leg in vehicle.legs]
+    drops.only(names)
+    at = table.optional_quantity("temperature", "temperature", least=-60.0, most=80.0)
+    current = table.quantity("current", "current", above=0.0)
+    return DropReadings(
+        current=current.estimate,
+        drops={name: drops.quantity(name, "voltage").estimate for name in drops.values},
+        battery=_estimate(table.optional_quantity("battery_volts", "voltage", above=0.0)),
+        starter=_estimate(table.optional_quantity("starter_volts", "voltage", above=0.0)),
+        rest=_estimate(table.optional_quantity("rest_volts", "voltage", above=0.0)),
+        speed=_estimate(table.optional_quantity("speed", "speed", above=0.0)),
+        temperature_c=None if at is None else at.value,
+    )
+
+
+def _estimate(found: Quantity | None) -> Estimate | None:
+    return None if found is None else found.estimate
+
+
+def _placed(table: Table, made: Callable[[], Made]) -> Made:
+    """What `made` makes; a refusal of the layers below with the file and the table before it."""
+    try:
+        return made()
+    except InputError as error:
+        if error.where.startswith(table.name):
+            raise
+        raise InputError(f"{table.place()}, {error.where}", error.found, error.expected) from None
+    except BarwiseError as error:
+        raise InputError(table.place(), *_found_expected(str(error))) from None
+
+
+def _found_expected(said: str) -> tuple[str, str]:
+    found, _, expected = said.partition(", expected ")
+    return found.partition("found ")[2] or found, expected or "figures of a motor that can be"

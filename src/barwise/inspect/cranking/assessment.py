@@ -1,0 +1,152 @@
+"""Will it crank, in one answer: what was measured, what to expect, whose fault it is, how it starts."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Literal
+
+import numpy as np
+
+from barwise.inspect.cranking.blame import Blame, blame
+from barwise.inspect.cranking.drops import DropFit, DropReadings, fit_drops
+from barwise.inspect.cranking.measured_run import as_measured, learn, rest_lost
+from barwise.inspect.cranking.prediction import Outlook, outlook
+from barwise.inspect.cranking.vehicle import Draws, Vehicle, battery_legs, draw, motor_in
+from barwise.machine.cranking import RPM, CrankedEngine, Leg, Mesh
+from barwise.machine.cranking_course import Course, Starting, course, mean_over, steady_part
+from barwise.machine.engine import Drag
+
+Verdict = Literal["cranks", "too slow", "does not turn", "undecided"]
+
+ENOUGH = 0.95
+
+
+@dataclass(frozen=True)
+class CourseFigures:
+    """The course in figures: peak current [A], lowest volts at the starter [V], speeds [rev/min], times [s].
+
+    `mean_rpm`, `lowest_rpm` and `highest_rpm` are of its last whole cycles; `stuck`: it stands at the end.
+    """
+
+    peak_a: float
+    lowest_starter_v: float
+    broke_away_s: float | None
+    stuck: bool
+    mean_rpm: float
+    lowest_rpm: float
+    highest_rpm: float
+    mean_a: float
+    overruns: int
+
+
+@dataclass(frozen=True)
+class CrankAnswer:
+    """The whole answer.
+
+    Attributes
+    ----------
+    verdict : str
+    vehicle : Vehicle
+        With its resistances as measured, where they were.
+    outlook : Outlook
+    blame : Blame
+    fit : DropFit or None
+    agrees : bool or None
+        Whether the description gives the current and speed that were read; None where none were.
+    course : Course
+        Of the middle of what may be.
+    figures : CourseFigures
+    """
+
+    verdict: Verdict
+    vehicle: Vehicle
+    outlook: Outlook
+    blame: Blame
+    fit: DropFit | None
+    agrees: bool | None
+    course: Course
+    figures: CourseFigures
+
+
+def crank(vehicle: Vehicle, readings: DropReadings | None = None, seconds: float = 1.0) -> CrankAnswer:
+    """Answer for one vehicle.
+
+    Parameters
+    ----------
+    vehicle : Vehicle
+    readings : DropReadings, optional
+        Of a run in the vehicle.
+    seconds : float
+        Length of the time course [s].
+    """
+    fit, agrees, draws = None, None, draw(vehicle)
+    if readings is not None:
+        fit = fit_drops(readings, [leg.name for leg in vehicle.legs], rest_lost(vehicle))
+        vehicle = as_measured(vehicle, fit, readings.temperature_c)
+        learnt = learn(vehicle, readings)
+        draws, agrees = learnt.draws, learnt.agrees
+    expected = outlook(vehicle, draws)
+    run = course(middle_case(vehicle, draws), seconds)
+    return CrankAnswer(
+        verdict=_verdict(expected),
+        vehicle=vehicle,
+        outlook=expected,
+        blame=blame(vehicle, draws),
+        fit=fit,
+        agrees=agrees,
+        course=run,
+        figures=_figures(run, vehicle),
+    )
+
+
+def middle_case(vehicle: Vehicle, draws: Draws) -> Starting:
+    """One case for the time course: every unknown at its middle."""
+    volts, ohm = battery_legs(vehicle, draws)
+    legs = [Leg("battery", _middle(ohm))]
+    legs += [Leg(leg.name, _middle(one)) for leg, one in zip(vehicle.legs, draws.legs, strict=True)]
+    guessed, drag = motor_in(vehicle.starter, draws), draws.engine.drag
+    motor = replace(
+        guessed,
+        flux_vs=_middle(guessed.flux_vs),
+        armature_ohm=_middle(guessed.armature_ohm),
+        field_ohm=_middle(guessed.field_ohm),
+        shunt_ohm=_middle(guessed.shunt_ohm),
+    )
+    middle = Drag(
+        _middle(drag.friction_pa),
+        _middle(drag.exponent),
+        _middle(drag.gas_loss),
+        drag.polytropic,
+        _middle(drag.breakaway),
+    )
+    cranked_engine = CrankedEngine(vehicle.engine, middle, _middle(draws.engine.viscosity_pa_s))
+    mesh = Mesh(vehicle.ratio, _middle(draws.efficiency))
+    return Starting(_middle(volts), tuple(legs), motor, vehicle.rotor, mesh, cranked_engine)
+
+
+def _verdict(expected: Outlook) -> Verdict:
+    if expected.turns <= 1 - ENOUGH:
+        return "does not turn"
+    if expected.starts >= ENOUGH:
+        return "cranks"
+    return "too slow" if expected.starts <= 1 - ENOUGH else "undecided"
+
+
+def _figures(run: Course, vehicle: Vehicle) -> CourseFigures:
+    part = steady_part(run, vehicle.engine.cycle_rad)
+    speed, current, time = run.speed_rad_s[part] / RPM, run.current_a[part], run.time_s[part]
+    return CourseFigures(
+        peak_a=float(run.current_a.max()),
+        lowest_starter_v=float(run.starter_v.min()),
+        broke_away_s=run.broke_away_s,
+        stuck=run.stuck,
+        mean_rpm=mean_over(speed, time),
+        lowest_rpm=float(speed.min()),
+        highest_rpm=float(speed.max()),
+        mean_a=mean_over(current, time),
+        overruns=sum(mode == "overrunning" for _, mode in run.modes),
+    )
+
+
+def _middle(values: object) -> float:
+    return float(np.median(np.asarray(values, dtype=float)))
