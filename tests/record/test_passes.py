@@ -12,7 +12,8 @@ from barwise.record.cutting import FoundAfterPass, bars_named, pass_checks, pass
 from barwise.record.entry import Question, Stored
 from barwise.record.in_force import in_force
 from barwise.record.jobs import add_customer, add_unit, open_job
-from barwise.record.models import Job, Person, Reading
+from barwise.record.models import CheckStanding, Job, Person, Reading
+from barwise.record.recheck import recheck
 from barwise.record.results import decide_check
 from barwise.record.route_of import route_of
 from barwise.record.sheets import store_sheet
@@ -50,6 +51,34 @@ def test_what_was_seen_before_a_pass_does_not_count_after_it(measured: Job) -> N
     a_pass(measured, diameter="1.2400", looked=True, untouched=(14,))
     a_pass(measured, diameter="1.2380")
     assert untouched(measured) == []
+
+
+def test_a_diameter_entered_at_the_station_outdates_what_was_seen_before_that_pass(
+    measured: Job, take: Take, anna: Person
+) -> None:
+    take("commutator", "after-pass", "1.2400", unit="in")
+    take("commutator", "untouched", "14, 40-48")
+    assert untouched(measured) == ["14, 40-48"]
+    last = take("commutator", "after-pass", "1.2380", unit="in").reading
+    assert untouched(measured) == []
+    struck = Reading.objects.get(job=measured, check_key="untouched", struck=True)
+    assert (struck.reason, struck.person) == ("said before: Diameter after the pass", anna)
+    standing = CheckStanding.objects.get(job=measured, check_key="untouched")
+    assert standing.in_force == 0
+    take("commutator", "untouched", "14")
+    take("commutator", "after-pass", "1.2381", unit="in", supersedes=last.key)
+    assert untouched(measured) == ["14"]  # a correction is the same pass
+
+
+def test_after_a_pass_nobody_looked_at_the_plan_leans_on_no_older_word(measured: Job, take: Take) -> None:
+    for bar in range(1, 58):
+        take("commutator", "cut", "0.001" if bar == 9 else "0.003", place_from=str(bar), track="0.5")
+    take("commutator", "after-pass", "1.2405", unit="in")
+    take("commutator", "untouched", "none")
+    assert decide_check(measured, "commutator", "cut").details["plan"]["reason"] == "all-clean"
+    take("commutator", "after-pass", "1.2400", unit="in")
+    assert decide_check(measured, "commutator", "cut").details["plan"]["reason"] != "all-clean"
+    assert recheck(measured).agrees
 
 
 def test_the_same_form_sent_twice_is_one_pass(measured: Job) -> None:

@@ -103,6 +103,7 @@ def test_the_line_named_is_that_of_the_slip() -> None:
         ('applies_when = { colour = ["red"] }', 'unknown fact "colour"'),
         ('leans_on = { diameter = "output.nothing" }', 'leans_on: found "output.nothing"'),
         ('applies_when = { brushes = "two" }', "applies_when"),
+        ('outdates = ["output.nothing"]', 'outdates: found "output.nothing"'),
     ],
 )
 def test_a_condition_on_what_is_not_there_is_refused(condition: str, said: str) -> None:

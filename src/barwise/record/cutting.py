@@ -1,7 +1,7 @@
 """Between two passes of the cut: the diameter the pass left, and the bars that still show old metal.
 
 Both go into the record as readings of their checks, together or not at all. What is not said of the bars is
-not known: an older word on them, from before this pass, no longer counts.
+not known: the route says that a diameter after a pass outdates an older word on them, wherever it is entered.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from django.db import transaction
 from barwise.errors import InputError
 from barwise.files.text import shown
 from barwise.inspect.checks.wording import number
-from barwise.record.entry import Entry, Question, Stored, strike, take_reading
+from barwise.record.entry import Entry, Question, Stored, take_reading
 from barwise.record.habits import the_shop
 from barwise.record.in_force import in_force
 from barwise.record.models import Instrument, Job, Person, Reading
@@ -24,7 +24,6 @@ from barwise.route.family import Check
 
 NONE_LEFT = "none"
 """Written where all of the band is fresh."""
-_BEFORE = "said before the latest pass"
 
 
 @dataclass(frozen=True)
@@ -120,8 +119,6 @@ def _take(job: Job, check: Check, found: FoundAfterPass, person: Person | None) 
         confirmed=found.confirmed,
     )
     stored = _stored(take_reading(job, entry, person))
-    if not known:
-        _forget_older(job, checks, found.key, person)
     if found.looked:
         # Under a key that follows from the pass: sent again with other bars it is refused, not passed over.
         said = ", ".join(map(str, sorted(found.untouched))) or NONE_LEFT
@@ -161,11 +158,6 @@ def _grew(job: Job, checks: PassChecks, typed: Typed) -> Question | None:
         f"A pass takes metal off, and {typed.number} {typed.unit} is more than the {last} before. "
         "Is every digit right?"
     )
-
-
-def _forget_older(job: Job, checks: PassChecks, key: UUID, person: Person | None) -> None:
-    for older in in_force(job, *checks.untouched):
-        strike(job, older.key, uuid5(NAMESPACE_OID, f"{key} {older.key}"), _BEFORE, person)
 
 
 def bars_named(text: str, bars: int) -> tuple[int, ...]:

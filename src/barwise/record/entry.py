@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from functools import cached_property
-from uuid import UUID
+from uuid import NAMESPACE_OID, UUID, uuid5
 
 from django.db import IntegrityError, transaction
 from django.db.models import F, Q
@@ -18,6 +18,7 @@ from django.utils import timezone
 from barwise.errors import BarwiseError, InputError
 from barwise.files.text import plain
 from barwise.inspect.bar_walk import Odd
+from barwise.record.in_force import in_force
 from barwise.record.jobs import held, locked, must_be
 from barwise.record.models import CheckStanding, Job, Person, Reading
 from barwise.record.models.reading import REASON_LENGTH
@@ -111,18 +112,7 @@ def strike(
         return Stored(known, new=False)
     job = locked(job)
     old = _to_supersede(job, wrong)
-    copied = ("station_key", "check_key", "test", "place_from", "place_to", "track", "unit")
-    row = Reading(
-        key=key,
-        job=job,
-        **{name: getattr(old, name) for name in copied},
-        entered="",
-        person=person,
-        taken_at=_when(taken_at),
-        supersedes=old,
-        struck=True,
-        reason=reason,
-    )
+    row = _struck(old, key, reason, person, _when(taken_at))
     return Stored(_store(job, row, route_of(job)), new=True)
 
 
@@ -188,11 +178,42 @@ def _store(job: Job, row: Reading, route: RouteOfJob) -> Reading:
     row.save()
     added = (0 if row.struck else 1) - (0 if row.supersedes is None else 1)
     _touch(row, added)
+    if row.supersedes is None:
+        _outdate(job, row, route)
     _touch_dependents(row, route)
     check = route.family.check(row.station_key, row.check_key)
     if is_light(check):
         _decide_now(job, row, check, route)
     return row
+
+
+def _outdate(job: Job, row: Reading, route: RouteOfJob) -> None:
+    """Strike what was read before at checks that this reading outdates; a correction outdates nothing."""
+    check = route.family.check(row.station_key, row.check_key)
+    for name in check.outdates:
+        station, _, key = name.partition(".")
+        for older in in_force(job, station, key):
+            # A key that follows from both: nothing is struck twice.
+            of_both = uuid5(NAMESPACE_OID, f"{row.key} {older.key}")
+            _store(
+                job, _struck(older, of_both, f"said before: {check.title}", row.person, row.taken_at), route
+            )
+
+
+def _struck(old: Reading, key: UUID, reason: str, person: Person | None, taken_at: datetime) -> Reading:
+    """The row that withdraws a reading."""
+    copied = ("station_key", "check_key", "test", "place_from", "place_to", "track", "unit")
+    return Reading(
+        key=key,
+        job=old.job,
+        **{name: getattr(old, name) for name in copied},
+        entered="",
+        person=person,
+        taken_at=taken_at,
+        supersedes=old,
+        struck=True,
+        reason=reason,
+    )
 
 
 def _touch(row: Reading, added: int) -> None:

@@ -128,6 +128,9 @@ class Check(_Table):
         Checks, ``station.check``, that should be done first.
     leans_on : mapping of str to str
         Checks whose outcome its decision uses, by the part they play in it.
+    outdates : tuple of str
+        Checks whose readings no longer count once this one is read anew: what was seen before a pass of the
+        cut says nothing of the metal after it.
     applies_when : mapping
         Facts of the model and the values with which it is asked for; a fact the sheet does not give rules
         nothing out.
@@ -152,6 +155,7 @@ class Check(_Table):
     at: Literal["", "bar-track"] = ""
     waits_for: tuple[str, ...] = ()
     leans_on: Mapping[str, str] = {}
+    outdates: tuple[str, ...] = ()
     may_skip: bool = False
     applies_when: Mapping[str, tuple[FactValue, ...]] = {}
     answers: tuple[Said, ...] = ()
@@ -359,6 +363,9 @@ def _check_slips(family: Family, check: Check, earlier: list[str], names: list[s
     for name in check.leans_on.values():
         if name not in names:
             yield ("leans_on",), shown(name), f"a check of this family{nearest_word(name, names)}"
+    for name in check.outdates:
+        if name not in names:
+            yield ("outdates",), shown(name), f"a check of this family{nearest_word(name, names)}"
     yield from _fact_slips(family, check)
 
 
