@@ -29,6 +29,7 @@ COMMANDS = {
     "switch": "barwise.cli.switch",
     "bearings": "barwise.cli.bearings",
     "fit": "barwise.cli.fit",
+    "shaft": "barwise.cli.shaft",
     "demo": "barwise.cli.demo",
     "serve": "barwise.cli.serve",
     "people": "barwise.cli.people",

@@ -1,0 +1,45 @@
+"""`barwise shaft`: dial readings along a shaft in, run-out and where it is bent out."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from barwise.errors import InputError
+
+if TYPE_CHECKING:
+    from barwise.inspect.shaft.judgement import ShaftAnswer
+
+
+def shaft(
+    file: Annotated[Path, typer.Argument(metavar="SHAFT.toml", help="Dial readings along the shaft.")],
+    json: Annotated[bool, typer.Option("--json", help="Answer as one JSON object.")] = False,
+    picture: Annotated[
+        Path | None, typer.Option(metavar="OUT.svg", help="Draw the shaft, its bend, and which way.")
+    ] = None,
+) -> None:
+    """Run-out at each place, where the shaft is bent and by how much, what is only out of round."""
+    from barwise.files.shaft_file import load_shaft
+    from barwise.inspect.shaft.judgement import judge_shaft
+    from barwise.report.shaft_text import shaft_json, shaft_text
+
+    answer = judge_shaft(load_shaft(file))
+    if picture is not None:
+        _draw(answer, picture)
+    if json:
+        typer.echo(shaft_json(answer))
+        return
+    verdict, line_end, rest = shaft_text(answer).partition("\n")
+    typer.echo(typer.style(verdict, bold=True) + line_end + rest, nl=False)
+
+
+def _draw(answer: ShaftAnswer, picture: Path) -> None:
+    from barwise.report.shaft_picture import draw
+
+    try:
+        picture.write_text(draw(answer), encoding="utf-8")
+    except OSError as error:
+        found = f"a path that cannot be written ({error.strerror})"
+        raise InputError(str(picture), found, "a path for the picture") from None
