@@ -30,6 +30,7 @@ COMMANDS = {
     "bearings": "barwise.cli.bearings",
     "fit": "barwise.cli.fit",
     "shaft": "barwise.cli.shaft",
+    "assembly": "barwise.cli.assembly",
     "demo": "barwise.cli.demo",
     "serve": "barwise.cli.serve",
     "people": "barwise.cli.people",

@@ -87,7 +87,7 @@ def _names(parent: ET.Element, placed: list[Place], top: float, unit: str) -> No
     decimals = 2 if digit == ALONG_DIGIT_M else 1
     said = [f"{number} {one.reading.name}, {one.reading.at_m / factor:.{decimals}f} {named}"
             for number, one in enumerate(placed, start=1)]  # fmt: skip
-    for row, line in enumerate(wrapped("   ".join(said), further="")):
+    for row, line in enumerate(wrapped("; ".join(said), further="")):
         svg.text(parent, 20, top + 18 * row, line, font_size=13)
 
 

@@ -1,0 +1,27 @@
+"""`barwise assembly`: which shims to put in, ring gear, torque list, marks compared."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+
+def assembly(
+    file: Annotated[
+        Path, typer.Argument(metavar="ASSEMBLY.toml", help="End play, shims in stock and so on.")
+    ],
+    json: Annotated[bool, typer.Option("--json", help="Answer as one JSON object.")] = False,
+) -> None:
+    """Choose shims for end play and pinion clearance; check mesh, torques, rotation and marks."""
+    from barwise.files.assembly_file import load_assembly
+    from barwise.inspect.assembly.judgement import judge_assembly
+    from barwise.report.assembly_text import assembly_json, assembly_text
+
+    answer = judge_assembly(load_assembly(file))
+    if json:
+        typer.echo(assembly_json(answer))
+        return
+    verdict, line_end, rest = assembly_text(answer).partition("\n")
+    typer.echo(typer.style(verdict, bold=True) + line_end + rest, nl=False)
