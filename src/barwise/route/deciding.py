@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from barwise.errors import InputError
@@ -82,16 +82,39 @@ def evidence(
 
 
 def facts_for(family: Family, sheet: ModelSheet | None) -> SheetFacts:
-    """The sheet's facts; a commutator's scale and run-out from the general limits where it gives none."""
+    """The sheet's facts and limits, and general ones where it gives none, a commutator's run-out too."""
+    limits = _Limits(family, sheet)
     if sheet is None:
-        return SheetFacts()
-    facts = sheet_facts(sheet)
+        return SheetFacts(limits=limits)
+    facts = replace(sheet_facts(sheet), limits=limits)
     if facts.commutator is None or facts.commutator.runout_m is not None:
         return facts
     usual = general_limit(family.key, "commutator-runout")
     if usual is None or usual.allowed is None:
         return facts
     return replace(facts, commutator=replace(facts.commutator, runout_m=usual.allowed.upper))
+
+
+class _Limits(Mapping[str, Limit]):
+    """Every limit of a route by its key, looked up when it is asked for: most checks need only their own."""
+
+    def __init__(self, family: Family, sheet: ModelSheet | None) -> None:
+        self._family, self._sheet = family, sheet
+
+    def __getitem__(self, key: str) -> Limit:
+        for _, check in self._family.all_checks():
+            if check.limit == key:
+                found = limit_for(self._family, check, self._sheet)
+                if found is not None:
+                    return found
+        raise KeyError(key)
+
+    def __iter__(self) -> Iterator[str]:
+        keys = dict.fromkeys(check.limit for _, check in self._family.all_checks() if check.limit)
+        return (key for key in keys if key in self)
+
+    def __len__(self) -> int:
+        return sum(1 for _ in self)
 
 
 def limit_for(family: Family, check: Check, sheet: ModelSheet | None) -> Limit | None:

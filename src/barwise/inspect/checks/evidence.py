@@ -122,7 +122,11 @@ class CommutatorFacts:
 
 @dataclass(frozen=True)
 class SheetFacts:
-    """The model sheet as the deciding functions see it; `facts` are such as ``field = "series"``."""
+    """The model sheet as the deciding functions see it.
+
+    `facts` are such as ``field = "series"``. `limits` are all of the route by their key, the sheet's or else
+    the general ones, for a check that needs more than its own.
+    """
 
     key: str = ""
     title: str = ""
@@ -131,6 +135,7 @@ class SheetFacts:
     meter_ohm: float | None = None
     commutator: CommutatorFacts | None = None
     facts: Mapping[str, Fact] = field(default_factory=dict)
+    limits: Mapping[str, Limit] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
