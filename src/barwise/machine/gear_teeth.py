@@ -43,7 +43,7 @@ class SpurGear:
 
     def __post_init__(self) -> None:
         if not (self.teeth >= 4 and 0 < self.module_m < 1 and 10 <= self.pressure_angle_deg <= 35):
-            found = f"found {self.teeth} teeth, m {1000 * self.module_m:g} mm, {self.pressure_angle_deg:g} deg"
+            found = f"found z {self.teeth}, m {1000 * self.module_m:g} mm, {self.pressure_angle_deg:g} deg"
             raise MeasurementError(f"gear: {found}, expected 4 teeth or more, a module and 10 to 35 deg")
         if not abs(self.shift) < 2:
             raise MeasurementError(f"gear: found a profile shift of {self.shift:g}, expected within -2 to 2")

@@ -7,8 +7,7 @@ import json
 from barwise.inspect.brush_gear.gear import BrushGearAnswer
 from barwise.inspect.brush_gear.words import life_in_words
 from barwise.inspect.checks.plain import plain
-from barwise.report.findings_text import findings_text, sections, verdict_line
-from barwise.route.cautions import find_caution
+from barwise.report.findings_text import cautions_of, findings_text, sections, verdict_line
 
 
 def brushes_text(answer: BrushGearAnswer) -> str:
@@ -23,7 +22,7 @@ def brushes_text(answer: BrushGearAnswer) -> str:
         *sections(
             ("Wear, between new and minimum", worn),
             ("Notes", answer.notes),
-            ("Take care", (line for key in ("spring", "dust") for line in find_caution(key).lines)),
+            ("Take care", cautions_of("spring", "dust")),
         ),
     ]
     return "\n".join(lines) + "\n"

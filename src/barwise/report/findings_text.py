@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from barwise.inspect.finding import WORST_FIRST, Finding, Verdict
 from barwise.report.paragraphs import bullets, section, wrapped
+from barwise.route.cautions import find_caution
 
 _VERDICTS: dict[Verdict, str] = {
     "reject": "REJECT",
@@ -38,6 +39,11 @@ def findings_text(findings: Sequence[Finding]) -> list[str]:
 def sections(*titled: tuple[str, Iterable[str]]) -> list[str]:
     """Further titled paragraphs, those without lines left out."""
     return [line for title, lines in titled for line in section(title, bullets(lines))]
+
+
+def cautions_of(*keys: str) -> tuple[str, ...]:
+    """The lines of these cautions, each once."""
+    return tuple(dict.fromkeys(line for key in keys for line in find_caution(key).lines))
 
 
 def _with_settling(findings: Iterable[Finding]) -> Iterable[str]:

@@ -1,0 +1,25 @@
+"""`barwise switch`: readings of a switch (solenoid) in; which winding, contact or travel is off, out."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+
+def switch(
+    file: Annotated[Path, typer.Argument(metavar="SWITCH.toml", help="Its readings and limits.")],
+    json: Annotated[bool, typer.Option("--json", help="Answer as one JSON object.")] = False,
+) -> None:
+    """Judge the switch (solenoid): windings, pull-in and release, contacts, travel."""
+    from barwise.files.switch_file import load_switch
+    from barwise.inspect.switch.judgement import judge_switch
+    from barwise.report.switch_text import switch_json, switch_text
+
+    answer = judge_switch(load_switch(file))
+    if json:
+        typer.echo(switch_json(answer))
+        return
+    verdict, line_end, rest = switch_text(answer).partition("\n")
+    typer.echo(typer.style(verdict, bold=True) + line_end + rest, nl=False)

@@ -1,0 +1,1 @@
+"""The switch (solenoid): windings, the voltages at which it pulls and lets go, contacts and travel."""
