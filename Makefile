@@ -1,6 +1,6 @@
 # make demo    a made-up unit through the whole program, and a made-up shop to open in a browser
 # make test    everything that must hold: style, layers, types, tests
-# make bench   every figure of the documents: speed, and accuracy on made armatures (an hour)
+# make bench   every figure of the documents: accuracy on made armatures, speed, kills (hours)
 # make serve   the bench in a browser
 # make lock    pin the requirements anew
 # make clean   remove what make made

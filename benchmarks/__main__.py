@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
 
 from benchmarks import (
     armature_accuracy,
@@ -10,7 +13,73 @@ from benchmarks import (
     commutator_accuracy,
     commutator_speed,
     cut_demo,
+    entry_speed,
     pages,
+    screen_speed,
+)
+
+
+@dataclass(frozen=True)
+class Named:
+    """One benchmark: its name on the command line, what it says, how long it takes, and how it is run."""
+
+    name: str
+    says: str
+    takes: str
+    options: Callable[[argparse.ArgumentParser], None]
+    run: Callable[[argparse.Namespace], Any]
+    table: Callable[[Any], str]
+
+
+BENCHMARKS = (
+    Named(
+        "speed",
+        "how fast the engine is on this machine",
+        "a minute or two",
+        armature_speed.options,
+        armature_speed.run,
+        pages.speed_table,
+    ),
+    Named(
+        "accuracy",
+        "how often the diagnosis is right",
+        "about a second for each armature",
+        armature_accuracy.options,
+        armature_accuracy.run,
+        pages.accuracy_table,
+    ),
+    Named(
+        "commutators",
+        "how near the clean-up diameter is",
+        "a few minutes",
+        commutator_accuracy.options,
+        commutator_accuracy.run,
+        commutator_accuracy.table,
+    ),
+    Named(
+        "cut-speed",
+        "how fast the cut plan is",
+        "a minute",
+        commutator_speed.options,
+        commutator_speed.run,
+        commutator_speed.lines,
+    ),
+    Named(
+        "screens",
+        "how long the screens take as the record grows",
+        "a few minutes",
+        screen_speed.options,
+        screen_speed.run,
+        screen_speed.table,
+    ),
+    Named(
+        "entry",
+        "how fast a reading is on the disk, and whether one is lost to kill -9",
+        "about twenty minutes",
+        entry_speed.options,
+        entry_speed.run,
+        entry_speed.table,
+    ),
 )
 
 
@@ -19,30 +88,22 @@ def main() -> None:
         prog="python -m benchmarks", description="Make the figures of the documents."
     )
     named = parser.add_subparsers(dest="name")
-    armature_speed.options(named.add_parser("speed", help="how fast the engine is on this machine"))
-    armature_accuracy.options(named.add_parser("accuracy", help="how often the diagnosis is right"))
-    commutator_accuracy.options(named.add_parser("commutators", help="how near the clean-up diameter is"))
-    commutator_speed.options(named.add_parser("cut-speed", help="how fast the cut plan is"))
+    for one in BENCHMARKS:
+        one.options(named.add_parser(one.name, help=one.says))
     named.add_parser("pages", help="write the kept figures into the documents")
+    named.add_parser("pictures", help="write the pictures of the screens")
     chosen = parser.parse_args()
-    if chosen.name in (None, "speed"):
-        print("Speed: a minute or two")
-        speed = armature_speed.run(chosen if chosen.name else parser.parse_args(["speed"]))
-        print(pages.speed_table(speed))
-    if chosen.name in (None, "accuracy"):
-        print("Accuracy: about a second for each armature")
-        accuracy = armature_accuracy.run(chosen if chosen.name else parser.parse_args(["accuracy"]))
-        print(pages.accuracy_table(accuracy))
-    if chosen.name in (None, "commutators"):
-        print("Commutators: a few minutes")
-        cuts = commutator_accuracy.run(chosen if chosen.name else parser.parse_args(["commutators"]))
-        print(commutator_accuracy.table(cuts))
-    if chosen.name in (None, "cut-speed"):
-        times = commutator_speed.run(chosen if chosen.name else parser.parse_args(["cut-speed"]))
-        print(commutator_speed.lines(times))
+    for one in BENCHMARKS:
+        if chosen.name in (None, one.name):
+            print(f"{one.name}: {one.takes}")
+            print(one.table(one.run(chosen if chosen.name else parser.parse_args([one.name]))))
     if chosen.name in (None, "pages"):
         pages.write()
         cut_demo.write()
+    if chosen.name == "pictures":
+        from benchmarks import screen_pictures  # a browser is wanted for nothing else
+
+        screen_pictures.write()
 
 
 if __name__ == "__main__":

@@ -1,6 +1,6 @@
 """A shop of its own, served by a real `barwise serve`, and benches that enter readings over HTTP.
 
-Used by `benchmarks.bench_entry` and by the tests, which do the same for a shorter while. Everything in the
+Used by `benchmarks.entry_speed` and by the tests, which do the same for a shorter while. Everything in the
 shop is invented.
 """
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from benchmarks.bench_entry import load
 from benchmarks.entering import Server, free_port, kill_at_random, make_shop
+from benchmarks.entry_speed import load
 
 KILLS = 10
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 
-from benchmarks.bench_pages import AIM_MS, FIGURES, PAGE, PAGES, SIZES, filled
+from benchmarks.screen_speed import AIM_MS, FIGURES, PAGE, PAGES, SIZES, filled
 
 
 def test_the_page_says_what_the_last_run_said() -> None:

@@ -1,6 +1,6 @@
 """Pictures of the real screens for the documents: the invented shop, served and looked at on a tablet.
 
-`python -m benchmarks.screens` makes them again.
+`python -m benchmarks pictures` makes them again.
 """
 
 from __future__ import annotations
@@ -42,7 +42,7 @@ def shop() -> Iterator[str]:
             server.end()
 
 
-def main() -> None:
+def write() -> None:
     """Write every picture."""
     with shop() as address, sync_playwright() as play:
         browser = play.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox", "--disable-gpu"])
@@ -66,7 +66,3 @@ def _kept(page: Page, name: str) -> None:
     page.wait_for_timeout(1200)
     page.screenshot(path=PICTURES / f"{name}.png")
     print(f"{PICTURES / name}.png written")
-
-
-if __name__ == "__main__":
-    main()

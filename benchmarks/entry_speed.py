@@ -1,12 +1,12 @@
 """How fast a reading is on the disk with eight benches entering, and whether one is ever lost to a kill -9.
 
-    python -m benchmarks.bench_entry            both, about twenty minutes
-    python -m benchmarks.bench_entry load
-    python -m benchmarks.bench_entry kill --kills 20
+    python -m benchmarks entry            both, about twenty minutes
+    python -m benchmarks entry load
+    python -m benchmarks entry kill --kills 20
 
 Both run against a real `barwise serve` on SQLite in a folder that is thrown away. The time of a reading is
 what the bench sees: from sending it to being told that it is on the disk. Each bench also asks once a second
-what others read, as its page does. Writes docs/figures/bench-entry.json and the tables of docs/entering.md.
+what others read, as its page does. Writes docs/figures/entry-speed.json and the tables of docs/entering.md.
 """
 
 from __future__ import annotations
@@ -35,21 +35,24 @@ from benchmarks.entering import (
     make_shop,
 )
 
-FIGURES = Path("docs/figures/bench-entry.json")
+FIGURES = Path("docs/figures/entry-speed.json")
 PAGE = Path("docs/entering.md")
 BENCHES, RATE_HZ, SECONDS = 8, 2.0, 60.0
 KILLS, KILL_BENCHES = 200, 4
 AIM_MS = 60.0
-_BLOCK = re.compile(r"(<!-- bench entry -->\n).*?(<!-- end of bench entry -->)", re.DOTALL)
+_BLOCK = re.compile(r"(<!-- entry speed -->\n).*?(<!-- end of entry speed -->)", re.DOTALL)
 
 
-def main() -> None:
-    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+def options(parser: argparse.ArgumentParser) -> None:
+    """Options of the command."""
     parser.add_argument("which", nargs="?", choices=("load", "kill"))
     parser.add_argument("--seconds", type=float, default=SECONDS)
     parser.add_argument("--kills", type=int, default=KILLS)
-    parser.add_argument("--out", type=Path, default=FIGURES)
-    chosen = parser.parse_args()
+    parser.add_argument("--out", type=Path, default=FIGURES, help="file of the figures")
+
+
+def run(chosen: argparse.Namespace) -> dict[str, Any]:
+    """Enter under load, and through kills; write the figures and the document's tables."""
     figures: dict[str, Any] = {}
     if chosen.out.exists():
         figures = json.loads(chosen.out.read_text(encoding="utf-8"))
@@ -59,10 +62,11 @@ def main() -> None:
         figures["kill"] = kill(chosen.kills)
     figures["machine"] = f"{os.cpu_count()} cores, Python {platform.python_version()}"
     chosen.out.write_text(json.dumps(figures, indent=1) + "\n", encoding="utf-8")
-    PAGE.write_text(filled(PAGE.read_text(encoding="utf-8"), figures), encoding="utf-8")
-    print(table(figures))
+    if chosen.out == FIGURES:  # a trial leaves the document alone
+        PAGE.write_text(filled(PAGE.read_text(encoding="utf-8"), figures), encoding="utf-8")
     if figures.get("kill", {}).get("wrong"):
-        sys.exit("readings were lost")
+        sys.exit(f"readings were lost\n{table(figures)}")
+    return figures
 
 
 def load(seconds: float, benches: int = BENCHES, rate_hz: float = RATE_HZ) -> dict[str, Any]:
@@ -152,7 +156,3 @@ def table(figures: dict[str, Any]) -> str:
 def filled(page: str, figures: dict[str, Any]) -> str:
     """The document with these figures in it."""
     return _BLOCK.sub(lambda found: f"{found[1]}\n{table(figures)}\n{found[2]}", page)
-
-
-if __name__ == "__main__":
-    main()

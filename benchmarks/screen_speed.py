@@ -1,11 +1,11 @@
 """How long the bench's pages take as the shop's record grows: 20, 200 and 2,000 jobs of 250 readings each.
 
-    python -m benchmarks.bench_pages
+    python -m benchmarks screens
 
 One invented job is filled through the record's own services and then copied in bulk within SQLite, in a
 folder that is thrown away. Pages are asked for in process, as a signed-in bench asks for them, without the
 network; the time is the processor's, and the clock's from request to the last byte. Writes
-docs/figures/bench-pages.json and the table of docs/screens-speed.md.
+docs/figures/screen-speed.json and the table of docs/screens-speed.md.
 """
 
 from __future__ import annotations
@@ -23,13 +23,13 @@ from pathlib import Path
 from statistics import median, quantiles
 from typing import Any
 
-FIGURES = Path("docs/figures/bench-pages.json")
+FIGURES = Path("docs/figures/screen-speed.json")
 PAGE = Path("docs/screens-speed.md")
 SIZES = (20, 200, 2000)
 READINGS_A_JOB = 250
 AIM_MS = 150.0
 WARM, RUNS = 3, 40
-_BLOCK = re.compile(r"(<!-- bench pages -->\n).*?(<!-- end of bench pages -->)", re.DOTALL)
+_BLOCK = re.compile(r"(<!-- screen speed -->\n).*?(<!-- end of screen speed -->)", re.DOTALL)
 
 PAGES = {
     "jobs on hand": "/",
@@ -42,25 +42,29 @@ PAGES = {
 }
 
 
-def main() -> None:
-    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
-    parser.add_argument("--out", type=Path, default=FIGURES)
+def options(parser: argparse.ArgumentParser) -> None:
+    """Options of the command."""
     parser.add_argument("--runs", type=int, default=RUNS, help="requests of each page")
-    chosen = parser.parse_args()
-    figures = run(SIZES, chosen.runs)
+    parser.add_argument("--out", type=Path, default=FIGURES, help="file of the figures")
+
+
+def run(chosen: argparse.Namespace) -> dict[str, Any]:
+    """Measure every page at every size; write the figures and the document's table."""
+    figures = measured(SIZES, chosen.runs)
     chosen.out.write_text(json.dumps(figures, indent=1) + "\n", encoding="utf-8")
-    PAGE.write_text(filled(PAGE.read_text(encoding="utf-8"), figures), encoding="utf-8")
-    print(table(figures))
+    if chosen.out == FIGURES:  # a trial leaves the document alone
+        PAGE.write_text(filled(PAGE.read_text(encoding="utf-8"), figures), encoding="utf-8")
+    return figures
 
 
-def run(sizes: tuple[int, ...], runs: int) -> dict[str, Any]:
+def measured(sizes: tuple[int, ...], runs: int) -> dict[str, Any]:
     """Milliseconds, queries and bytes of each page at each size."""
     with invented_shop() as template:
-        measured, made = [], 1
+        found, made = [], 1
         for jobs in sizes:
             copy_job(template, made, jobs)
             made = jobs
-            measured.append(
+            found.append(
                 {"jobs": jobs, **counted(), "pages": {name: _page(at, runs) for name, at in PAGES.items()}}
             )
     return {
@@ -69,14 +73,14 @@ def run(sizes: tuple[int, ...], runs: int) -> dict[str, Any]:
             "system": f"{platform.system()} {platform.machine()}",
         },
         "runs": runs,
-        "sizes": measured,
+        "sizes": found,
     }
 
 
 @contextmanager
 def invented_shop() -> Iterator[int]:
     """A new shop in a folder of its own with one job of `READINGS_A_JOB` readings; its number."""
-    with tempfile.TemporaryDirectory(prefix="bench-pages-") as folder:
+    with tempfile.TemporaryDirectory(prefix="screen-speed-") as folder:
         os.environ["BARWISE_DATA"] = folder
         os.environ.pop("DATABASE_URL", None)
         from barwise.web.data_folder import data_folder
@@ -246,7 +250,3 @@ def table(figures: Mapping[str, Any]) -> str:
 def filled(page: str, figures: Mapping[str, Any]) -> str:
     """The page with the figures of the last run."""
     return _BLOCK.sub(lambda found: f"{found[1]}{table(figures)}\n{found[2]}", page)
-
-
-if __name__ == "__main__":
-    main()
