@@ -170,7 +170,9 @@ def derivatives(starting: Starting, mode: Mode, y: Vector) -> Vector:
 def _electrical(starting: Starting, motor_rad_s: float, current_a: float) -> tuple[float, float]:
     """Volts left over for the inductance, and torque at the armature less its drag [V, N m]."""
     motor = starting.motor
-    state = state_at_current(on_supply(motor, starting.ohm), starting.loaded_v, current_a)
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+        # without any current a series motor has no flux: its free speed is without end, and not looked at
+        state = state_at_current(on_supply(motor, starting.ohm), starting.loaded_v, current_a)
     turning, field = motor_rad_s * starting.gearing, float(state.flux_vs)
     drag = float(motor.friction_nm) + float(motor.windage_nms2) * turning * turning
     drag += float(motor.short_s) * field * field * turning

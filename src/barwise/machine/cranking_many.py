@@ -132,7 +132,9 @@ class _Bench:
 
     def _rates(self, state: _State) -> tuple[tuple[Vector, ...], Vector, Vector, Vector]:
         """Rates of engine and motor while driving, of both while overrunning, and of the current."""
-        found = state_at_current(self.supplied, self.loaded_v, state.current_a)
+        with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+            # as in the course: only the volts and the flux of this state are looked at
+            found = state_at_current(self.supplied, self.loaded_v, state.current_a)
         turning = state.motor * self.gearing
         field = np.asarray(found.flux_vs)
         drag = self.motor.friction_nm + self.motor.windage_nms2 * turning * turning

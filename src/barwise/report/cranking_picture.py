@@ -76,7 +76,7 @@ def _speed(parent: ET.Element, answer: CrankAnswer, top: float) -> None:
     svg.shape(
         parent, "rect", x=x(0), y=y(high), width=x(end) - x(0), height=y(low) - y(high), fill="#efe9d2",
     )  # fmt: skip
-    svg.text(parent, x(end) - 6, y(high) + 16, "least starting speed", text_anchor="end", font_size=13)
+    svg.haloed(parent, x(end) - 70, y(high) + 16, "least starting speed", font_size=12)
     svg.line(parent, x(0), bottom, x(end), bottom)
     svg.line(parent, x(0), top, x(0), bottom)
     for value in _ticks(most):
