@@ -1,0 +1,223 @@
+"""The shaft's checks: journals with their shape, run-out of one turn, and where the shaft is bent."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from barwise.errors import MeasurementError
+from barwise.inspect.bearings.form import Form, SizeReading, form_of
+from barwise.inspect.checks import limits
+from barwise.inspect.checks.evidence import Evidence, Json, Outcome, Taken, not_taken
+from barwise.inspect.checks.limits import with_best_instrument
+from barwise.inspect.checks.wording import allowed, chance, number, whence
+from barwise.inspect.finding import said_to_its_digit
+from barwise.inspect.shaft.bow import Bow, Station, find_bow
+from barwise.inspect.shaft.judgement import shape_in_words
+from barwise.inspect.shaft.turn import Turn, reduce_turn
+from barwise.measure.decision import decide
+from barwise.measure.uncertainty import Estimate
+from barwise.measure.units import UNITS, Unit
+
+ALONG = {"outer": 0.0, "inner": 1.0}
+CROSSWISE = "crosswise"
+QUARTERS = {"1/4": 0.25, "1/2": 0.5, "3/4": 0.75}
+"""Where the places of the bend check stand, as a share of the way from the drive end's journal."""
+
+_AT = " at "
+
+
+def journal(evidence: Evidence) -> Outcome:
+    """A journal against its limit, with its percent worn, and how oval and tapered it is.
+
+    `details` hold its shape for the bush that runs on it.
+    """
+    outcome = limits.wear(evidence)
+    form = form_of_readings(evidence.numbers())
+    if form is None or outcome.decision == "not taken":
+        return outcome
+    unit = unit_of(evidence)
+    line = f"{outcome.line}{_shape(form, unit)}"
+    return replace(outcome, line=line, details={**outcome.details, "form": form_details(form)})
+
+
+def bend(evidence: Evidence) -> Outcome:
+    """Run-out at a quarter, half and three quarters of the way between V-blocks, and where the bend is.
+
+    A place is called such as ``1/2 at 90``: how far along, and how far the mark was turned.
+    """
+    turns = _turns(evidence.numbers())
+    unit = unit_of(evidence)
+    if not evidence.numbers():
+        return not_taken(evidence)
+    missing = [place for place in evidence.places if place not in _read_places(evidence.numbers())]
+    if not turns:
+        return Outcome(
+            "undecided", f"{evidence.what}: no place was read all round yet.", f"Read {', '.join(missing)}.",
+            quantity=evidence.quantity, unit=unit.name,
+        )  # fmt: skip
+    stations = [
+        Station(QUARTERS[name], turn.offset_m, turn.covariance_m2, name) for name, turn in turns.items()
+    ]
+    bow = find_bow(stations, (0.0, 1.0))
+    worst = max(turns, key=lambda name: turns[name].whole_swing.value)
+    return _bent(evidence, turns, worst, bow, missing)
+
+
+def _bent(
+    evidence: Evidence, turns: Mapping[str, Turn], worst: str, bow: Bow, missing: Sequence[str]
+) -> Outcome:
+    unit, swing = unit_of(evidence), turns[worst].whole_swing
+    where = _where(bow, unit)
+    begin = f"{evidence.what}: {said_to_its_digit(swing, unit)} at {worst} of the way"
+    found = Outcome(
+        "noted", f"{begin}. {where}", value=swing.value, uncertainty=swing.standard_uncertainty,
+        quantity=evidence.quantity, unit=unit.name, details=_bend_details(turns, bow),
+    )  # fmt: skip
+    bounds = evidence.limit
+    if bounds is None or bounds.allowed is None:
+        return found
+    made = decide(swing.value, swing.standard_uncertainty, bounds.allowed, evidence.level)
+    outcome = "undecided" if made.outcome == "accept" and missing else made.outcome
+    words = allowed(bounds, unit.name)
+    said = {
+        "accept": f"within its limit, {words}.",
+        "reject": f"beyond its limit, {words}.",
+        "undecided": f"too close to call against {words}; chance that it is within: "
+        f"{chance(made.conforming)}.",
+    }[made.outcome]
+    absent = f" Not read: {', '.join(missing)}." if missing else ""
+    settle = f"Read {', '.join(missing)}." if missing else ""
+    details = {**found.details, **limits.limit_details(bounds)}
+    return replace(
+        found,
+        decision=outcome,
+        line=f"{begin}, {said} {where}{absent}{whence(bounds)}",
+        settle=settle or ("Read it again with a finer dial." if outcome == "undecided" else ""),
+        probability=made.conforming,
+        details=details,
+    )
+
+
+def _where(bow: Bow, unit: Unit) -> str:
+    """The shape in a sentence; places as a share of the way, as that is how they were asked for."""
+    if bow.place is None:
+        return "Where it is bent, two more places would tell."
+    said = f"The shaft looks {shape_in_words(bow)}"
+    if bow.shape == "straight":
+        return f"{said}."
+    place = ""
+    if bow.shape == "kinked":
+        low, high = (100 * max(0.0, min(1.0, end)) for end in (bow.place.low, bow.place.high))
+        place = f", {low:.0f} to {high:.0f} % of the way from the drive end's journal"
+    off = said_to_its_digit(bow.offset, unit)
+    return f"{said}{place}, off by {off}, high side at {bow.high_deg:.0f} degrees from the mark."
+
+
+def _turns(readings: Sequence[Taken]) -> dict[str, Turn]:
+    """One turn for each place that was read at three angles or more."""
+    found: dict[str, tuple[list[float], list[float], list[float]]] = {}
+    for one in readings:
+        name, angle = _place_and_angle(one)
+        if name in QUARTERS and one.value is not None and angle is not None:
+            angles, values, doubts = found.setdefault(name, ([], [], []))
+            angles.append(angle)
+            values.append(one.value)
+            doubts.append(max(one.scale_step / math.sqrt(12), 1e-9))
+    turns = {}
+    for name in QUARTERS:
+        if name in found and len(set(found[name][0])) >= 3:
+            angles, values, doubts = found[name]
+            turns[name] = reduce_turn(angles, values, max(doubts))
+    return turns
+
+
+def _place_and_angle(one: Taken) -> tuple[str, float | None]:
+    words = " ".join(one.place).rpartition(_AT)
+    try:
+        return words[0], float(words[2])
+    except ValueError:
+        return "", None
+
+
+def _read_places(readings: Sequence[Taken]) -> set[str]:
+    return {" ".join(one.place) for one in readings}
+
+
+def _bend_details(turns: Mapping[str, Turn], bow: Bow) -> dict[str, Json]:
+    return {
+        "places": [
+            {
+                "place": [name],
+                "value": turn.whole_swing.value,
+                "uncertainty": turn.whole_swing.standard_uncertainty,
+                "decision": "noted",
+            }
+            for name, turn in turns.items()
+        ],
+        "off_centre_m": {name: [float(part) for part in turn.offset_m] for name, turn in turns.items()},
+        "shape": dict(bow.shapes),
+        "bend_at": None if bow.place is None else [bow.place.low, bow.place.best, bow.place.high],
+        "high_deg": bow.high_deg,
+    }
+
+
+def unit_of(evidence: Evidence) -> Unit:
+    """The unit of the last reading, else the check's own."""
+    named = [one.unit for one in evidence.numbers() if one.unit in UNITS]
+    return UNITS[named[-1] if named else evidence.unit]
+
+
+def form_of_readings(readings: Sequence[Taken]) -> Form | None:
+    """Shape of a bore or journal from readings at ``outer``, ``outer crosswise``, ``inner`` and so on.
+
+    None where nothing was read, or a reading is no size.
+    """
+    by_place: dict[tuple[str, ...], list[Taken]] = {}
+    for one in readings:
+        by_place.setdefault(one.place, []).append(one)
+    sizes, common = [], 0.0
+    for place, some in by_place.items():
+        found, used = with_best_instrument(some)
+        tool = used[-1].instrument
+        calibration = 0.0 if tool is None else tool.calibration_standard_uncertainty_m
+        common = max(common, calibration)
+        own = math.sqrt(max(0.0, found.budget.standard_uncertainty**2 - calibration**2))
+        words = " ".join(place)
+        way = 90.0 if words.endswith(CROSSWISE) else 0.0
+        along = ALONG.get(words.partition(" ")[0], 0.5)
+        sizes.append(SizeReading(found.value_m, along, way, own))
+    try:
+        return form_of(sizes, common) if sizes else None
+    except MeasurementError:
+        return None
+
+
+def form_details(form: Form) -> dict[str, Json]:
+    """Its sizes as plain numbers: value, standard uncertainty, degrees of freedom (None: many)."""
+    return {
+        "mean": _plain(form.mean),
+        "largest": _plain(form.largest),
+        "smallest": _plain(form.smallest),
+        "oval": None if form.oval is None else _plain(form.oval),
+        "taper": None if form.taper is None else _plain(form.taper),
+    }
+
+
+def _plain(one: Estimate) -> list[float | None]:
+    freedom = one.degrees_of_freedom
+    return [one.value, one.standard_uncertainty, freedom if np.isfinite(freedom) else None]
+
+
+def _shape(form: Form, unit: Unit) -> str:
+    """`` Oval 0.0003 in, taper 0.0001 in.`` of what is beyond its own doubt; else nothing."""
+    seen = [
+        f"{what} {number(abs(size.value), unit.name)}"
+        for what, size in (("oval", form.oval), ("taper", form.taper))
+        if size is not None and abs(size.value) > 2 * size.standard_uncertainty
+    ]
+    said = ", ".join(seen)
+    return f" {said[0].upper()}{said[1:]}." if seen else ""
