@@ -40,14 +40,17 @@ _COMMON = (
     Parameter("flux", np.log(0.03), 0.9, 0.025),
     Parameter("resistance", np.log(0.007), 0.9, 0.03),
     Parameter("brush", np.log(0.5), 0.4, 0.12),
-    Parameter("friction", np.log(0.008), 0.7, 0.15),
     Parameter("windage", np.log(0.7), 0.7, 0.10),
 )
 _WOUND = (
     Parameter("saturation", np.log(0.13), 0.5, 0.04),
     Parameter("knee", np.log(1.8), 0.35, 0.05),
+    Parameter("friction", np.log(0.01), 0.7, 0.15),
 )
-_MAGNET = (Parameter("reaction", np.log(0.15), 0.6, 0.08),)
+_MAGNET = (
+    Parameter("reaction", np.log(0.15), 0.6, 0.08),
+    Parameter("friction", np.log(0.03), 0.7, 0.15),
+)
 _SHUNT = (
     Parameter("shunt current", np.log(0.015), 0.6, 0.03),
     Parameter("shunt flux", np.log(0.5), 0.5, 0.03),

@@ -41,7 +41,7 @@ def sag_of(points: Sequence[Point]) -> Sag | None:
         return None
     light, heavy = (pick(known, key=_amps) for pick in (min, max))
     more = _amps(heavy) - _amps(light)
-    if more < 0.2 * _amps(heavy):
+    if more <= 0.2 * _amps(heavy):
         return None
     high, low = _volts(light), _volts(heavy)
     ohm = (high - low) / more
@@ -133,8 +133,8 @@ def _at_the_battery(sheet: Sheet, points: Sequence[Point], motor: Motor, said: b
             said and point.kind == "lock" and _amps(point) < 0.6 * float(lock(motor, _volts(point)).current_a)
         ):
             yield (
-                f"Locked: {_volts(point):.4g} V drove only {_amps(point):.0f} A. Were the volts read at the starter, "
-                "stud to housing? At the battery the cables count in."
+                f"Locked: {_volts(point):.4g} V drove only {_amps(point):.0f} A. Were the volts read at the "
+                "starter, stud to housing? At the battery the cables count in."
             )
 
 
@@ -145,7 +145,7 @@ def _which_shaft(sheet: Sheet, points: Sequence[Point], motor: Motor, said: bool
         if point.kind == "no-load" and point.speed is not None and point.volts is not None:
             expected = float(no_load(motor, point.volts.value).speed_rad_s)
             if 0.7 < point.speed.value / (expected * sheet.gear_ratio) < 1.4:
-                yield "No load: this is about the armature's speed. The sheet's is the pinion's: which was read?"
+                yield "No load: that is about the armature's speed, the sheet's the pinion's: which was read?"
 
 
 def _notes(sheet: Sheet, points: Sequence[Point]) -> Iterator[str]:
@@ -157,7 +157,7 @@ def _notes(sheet: Sheet, points: Sequence[Point]) -> Iterator[str]:
     if not sheet.points:
         yield "The sheet has no figures of the motor: any starter of this voltage was thought possible."
     elif sheet.temperature is None:
-        yield "The sheet does not say at which temperature its figures hold: 5 to 45 degC was thought possible."
+        yield "The sheet does not say at what temperature its figures hold: it may be 5 to 45 degC."
 
 
 def _locked(motor: Motor, point: Point) -> float:

@@ -1,0 +1,177 @@
+"""How well the run test tells power and cause, on made starters: `python -m benchmarks run`.
+
+Every starter is made by `reference.starters`, whose equations are its own. One no-load and one lock point are
+read with 1 % meters; the sheet prints no-load, lock and rated figures of the model to three digits. Writes
+docs/figures/run-accuracy.json and the table in docs/run-test.md.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import time
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict, dataclass
+from multiprocessing import Pool
+from pathlib import Path
+from typing import Any, cast
+
+import numpy as np
+
+from barwise.inspect.run_test import Point, Sheet, assess, figure
+from barwise.machine.motor import FieldKind
+from barwise.measure.uncertainty import Estimate
+from reference import starters
+
+FIGURES = Path("docs/figures/run-accuracy.json")
+SEED, COUNT = 5_000, 500
+HEALTHY_SHARE = 0.2
+OPEN = ("brushes-not-touching", "open-field", "open-armature")
+"""Without current nothing tells these apart: they count as one cause, as in the published tables."""
+
+
+@dataclass(frozen=True)
+class Counted:
+    """One starter, its truth and what the run test said of it."""
+
+    field: str
+    truth: str
+    ranked: tuple[str, ...]
+    chances: tuple[float, ...]
+    true_power_w: float
+    rated_power_w: float
+    power_w: float | None
+    low_w: float | None
+    high_w: float | None
+    seconds: float
+
+
+def options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--count", type=int, default=COUNT)
+    parser.add_argument("--seed", type=int, default=SEED)
+    parser.add_argument("--processes", type=int, default=min(2, os.cpu_count() or 1))
+
+
+def run(chosen: argparse.Namespace) -> dict[str, Any]:
+    """Make the set, read it, count it, and keep the figures."""
+    seeds = range(chosen.seed, chosen.seed + chosen.count)
+    with Pool(chosen.processes) as pool:
+        counted = pool.map(one, seeds, chunksize=4)
+    figures = summary(counted) | {"count": chosen.count, "seed": chosen.seed}
+    FIGURES.write_text(json.dumps(figures, indent=1) + "\n", encoding="utf-8")
+    return figures
+
+
+def one(seed: int) -> Counted:
+    """One made starter, read and assessed."""
+    random = np.random.default_rng(seed)
+    model = starters.make_model(random)
+    sound = starters.make_one(model, random)
+    faults = starters.possible(model)
+    healthy = random.random() < HEALTHY_SHARE
+    truth = "healthy" if healthy else str(random.choice(faults))
+    starter = starters.spoil(sound, truth, random)
+    printed = starters.sheet_of(model)
+    rows = starters.read(starters.bench_points(starter, truth, random), starters.Meters(), random)
+    started = time.perf_counter()
+    found = assess(sheet(model, printed), points(rows))
+    seconds = time.perf_counter() - started
+    rated = printed["rated"]
+    return Counted(
+        field=model.field,
+        truth=truth,
+        ranked=tuple(dict.fromkeys("open" if cause.key in OPEN else cause.key for cause in found.causes)),
+        chances=tuple(cause.probability for cause in found.causes),
+        true_power_w=starters.power_at(starter, truth, rated["volts"], rated["amps"]),
+        rated_power_w=rated["speed"] * rated["torque"],
+        power_w=found.rated_power.value if found.rated_power else None,
+        low_w=found.rated_power.low if found.rated_power else None,
+        high_w=found.rated_power.high if found.rated_power else None,
+        seconds=seconds,
+    )
+
+
+def sheet(model: starters.Starter, printed: Mapping[str, Mapping[str, float]]) -> Sheet:
+    """The sheet of a made model as the package takes it."""
+    free, held, rated = printed["no-load"], printed["lock"], printed["rated"]
+    loaded = Point(
+        "loaded", volts(rated), figure(rated["amps"]), figure(rated["speed"]), figure(rated["torque"])
+    )
+    return Sheet(
+        field=cast(FieldKind, model.field),
+        volts_v=model.volts,
+        points=(
+            Point("no-load", volts(free), figure(free["amps"]), figure(free["speed"])),
+            Point("lock", volts(held), figure(held["amps"]), None, figure(held["torque"])),
+            loaded,
+        ),
+        rated=loaded,
+        temperature=Estimate(20.0, 2.0),
+        field_paths=2 if model.field == "series-parallel" else 1,
+        bars=model.bars,
+        poles=4,
+    )
+
+
+def volts(row: Mapping[str, float]) -> Estimate:
+    return Estimate(row["volts"], 0.002 * row["volts"])
+
+
+def points(rows: Sequence[Mapping[str, float]]) -> tuple[Point, Point]:
+    """A no-load and a lock point as read, with 1 % meters."""
+    free, held = rows
+    warm = Estimate(20.0, 2.0)
+
+    def read(row: Mapping[str, float], name: str, digit: float) -> Estimate:
+        return Estimate(row[name], float(np.hypot(0.01 * row[name], digit / np.sqrt(12))))
+
+    def pair(row: Mapping[str, float]) -> tuple[Estimate, Estimate]:
+        return read(row, "volts", 0.01), read(row, "amps", 1.0)
+
+    return (
+        Point("no-load", *pair(free), read(free, "speed", 10 * starters.RPM), None, warm),
+        Point("lock", *pair(held), None, read(held, "torque", 0.1), warm),
+    )
+
+
+def summary(counted: Sequence[Counted]) -> dict[str, Any]:
+    """What is stated in the documents."""
+    turning = [one for one in counted if one.power_w is not None and one.true_power_w > 0]
+    errors = [abs(_known(one.power_w) / one.true_power_w - 1) for one in turning]
+    of_rated = [abs(_known(one.power_w) - one.true_power_w) / one.rated_power_w for one in turning]
+    held = [_known(one.low_w) <= one.true_power_w <= _known(one.high_w) for one in turning]
+    return {
+        "turning": len(turning),
+        "power_error_median": float(np.median(errors)),
+        "power_error_95": float(np.quantile(errors, 0.95)),
+        "power_error_of_rated_95": float(np.quantile(of_rated, 0.95)),
+        "interval_holds": float(np.mean(held)),
+        "cause_first": float(np.mean([one.ranked[0] == one.truth for one in counted])),
+        "cause_first_two": float(np.mean([one.truth in one.ranked[:2] for one in counted])),
+        "stated_95_and_wrong": float(
+            np.mean([one.chances[0] >= 0.95 and one.ranked[0] != one.truth for one in counted])
+        ),
+        "seconds_median": float(np.median([one.seconds for one in counted])),
+        "by_cause": {
+            truth: {
+                "count": len(some),
+                "first": sum(one.ranked[0] == truth for one in some),
+                "first_two": sum(truth in one.ranked[:2] for one in some),
+                "instead": dict(Counter(one.ranked[0] for one in some if one.ranked[0] != truth)),
+            }
+            for truth in sorted({one.truth for one in counted})
+            for some in [[one for one in counted if one.truth == truth]]
+        },
+    }
+
+
+def _known(value: float | None) -> float:
+    assert value is not None
+    return value
+
+
+def rows_of(counted: Sequence[Counted]) -> list[dict[str, Any]]:
+    """Every starter as plain values."""
+    return [asdict(one) for one in counted]
