@@ -131,7 +131,7 @@ def test_a_station_shows_its_readings_by_check_and_its_results(
     stand = station_stand(job, "armature")
     assert {key: len(some) for key, some in stand.readings.items()} == {"look": 1, "winding": 1}
     assert stand.results["look"].decision == "accept"
-    assert [one.check.key for one in stand.checks][:3] == ["look", "insulation", "winding"]
+    assert [one.check.key for one in stand.checks][:3] == ["look", "insulation", "temperature"]
 
 
 def test_a_recheck_of_an_honest_record_finds_nothing(

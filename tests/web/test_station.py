@@ -84,9 +84,9 @@ def test_a_caution_stands_where_the_hazard_is(bench: Client, job: Job) -> None:
 
 
 def test_a_limit_that_is_not_the_model_s_own_is_marked_and_has_its_source(bench: Client, job: Job) -> None:
-    words = said(bench.get(f"/jobs/{job.pk}/armature", {"check": "insulation"}))
+    words = said(bench.get(f"/jobs/{job.pk}/commutator", {"check": "mica-depth"}))
     assert "general limit, not this model’s" in words
-    assert "IEEE 43-2013" in words
+    assert "TM 10-3930-653-14" in words
     own = said(bench.get(f"/jobs/{job.pk}/commutator", {"check": "diameter"}))
     assert "general limit" not in own
 

@@ -10,6 +10,7 @@ import hashlib
 import json
 import math
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from dataclasses import asdict, dataclass
 from typing import get_args
 
@@ -17,6 +18,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from barwise import __version__
+from barwise.errors import BarwiseError
 from barwise.inspect.checks import Decided, Outcome, Taken
 from barwise.inspect.checks.plain import plain
 from barwise.measure.decision import USUAL_LEVEL
@@ -94,15 +96,30 @@ def decide_whole(job: Job, station: str, check: str) -> Worked:
 
 
 def decide_light(job: Job, station: str, check: Check, route: RouteOfJob) -> Result:
-    """The same for a check that is decided in a moment, within the transaction of its reading."""
+    """The same for a check that is decided in a moment, within the transaction of its reading.
+
+    What it leans on is taken as it was decided last; light checks that lean on it are decided after it.
+    """
     standing = CheckStanding.objects.get(job=job, station_key=station, check_key=check.key)
-    inputs = inputs_of(job, station, check, list(in_force(job, station, check.key)), {})
-    return _keep(_result(job, inputs, outcome_of(route, inputs)), standing.touches)
+    context = _decided_before(job, check)
+    inputs = inputs_of(job, station, check, list(in_force(job, station, check.key)), context)
+    result = _keep(_result(job, inputs, outcome_of(route, inputs)), standing.touches)
+    for name in route.dependents.get(f"{station}.{check.key}", ()):
+        other_station, _, key = name.partition(".")
+        other = route.family.check(other_station, key)
+        taken = CheckStanding.objects.filter(
+            job=job, station_key=other_station, check_key=key, in_force__gt=0
+        )
+        if is_light(other) and taken.exists():
+            # What cannot be decided stays open, and takes nothing with it.
+            with suppress(BarwiseError), transaction.atomic():
+                decide_light(job, other_station, other, route)
+    return result
 
 
 def is_light(check: Check) -> bool:
-    """Whether a check is decided as soon as its reading is in: it is no walk and leans on no other."""
-    return check.entry not in WALKS and not leaning_on(check)
+    """Whether a check is decided as soon as its reading is in: it is no walk."""
+    return check.entry not in WALKS
 
 
 def current_result(job: Job, station: str, check: str) -> Result:
@@ -176,6 +193,18 @@ def as_outcome(result: Result) -> Outcome:
         probability=result.probability,
         details=result.details,
     )
+
+
+def _decided_before(job: Job, check: Check) -> dict[str, Outcome]:
+    """Outcomes of what a light check leans on, as they were decided last."""
+    found = {}
+    for name in leaning_on(check):
+        station, _, key = name.partition(".")
+        standing = CheckStanding.objects.filter(job=job, station_key=station, check_key=key, in_force__gt=0)
+        result = newest_result(job, station, key) if standing.exists() else None
+        if result is not None and result.decision != "not taken":
+            found[name] = as_outcome(result)
+    return found
 
 
 def _context(job: Job, check: Check) -> dict[str, Outcome]:

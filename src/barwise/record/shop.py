@@ -44,8 +44,12 @@ _USUAL = {
     "current": 60.0,
     "force": 20.0,
     "torque": 0.5,
+    "temperature": 20.0,
 }
 """What an invented reading is, in SI, where no sheet says what is good."""
+
+_ONLY_IN_DOUBT = ("fields.ground", "insulation.timed")
+"""Decides checks that nobody takes on a part that is good."""
 
 
 @transaction.atomic
@@ -173,7 +177,7 @@ def _as_good(job: Job, stations: tuple[str, ...], person: Person) -> None:
 def _take_as_good(job: Job, station: str, check: Check, person: Person) -> None:
     route = route_of(job)
     unlimited = check.entry == "number" and check.limit and route.limit(check) is None
-    if check.entry in ("photo", "profile-walk") or unlimited:
+    if check.entry in ("photo", "profile-walk") or unlimited or check.decides in _ONLY_IN_DOUBT:
         return
     if check.entry == "bar-walk":
         for entry in _good_walk(route, station, check):

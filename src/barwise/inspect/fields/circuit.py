@@ -23,8 +23,8 @@ USUAL_SPREAD = 0.015
 CONTACT_OHM = 0.02
 """Standard uncertainty of one touch of a two-wire ohmmeter [ohm]: common practice, no source."""
 
-UNKNOWN_C = Estimate(22.5, 35 / math.sqrt(12))
-"""Any shop from 5 to 40 degC: what a winding's temperature is taken for when nobody wrote it down."""
+UNKNOWN_C = Estimate(20.0, 30 / math.sqrt(12))
+"""Any shop from 5 to 35 degC: what a winding's temperature is taken for when nobody wrote it down."""
 
 MOST_COILS = 12
 

@@ -248,8 +248,8 @@ def _notes(test: InsulationTest, by_time: Mapping[float, Megohms], timed: tuple[
 def _tester_notes(test: InsulationTest, by_time: Mapping[float, Megohms]) -> Iterator[str]:
     if test.temperature is None:
         yield (
-            "No temperature was entered, and none is assumed: any shop from 5 to 40 degC is allowed for, and "
-            "the resistance at 40 degC may be off by three times either way."
+            "No temperature was entered, and none is assumed: any shop from 5 to 35 degC is allowed for, and "
+            "the resistance at 40 degC may be off by nearly three times either way."
         )
     elif abs(test.temperature.value - 40) > 5:
         yield (

@@ -23,8 +23,8 @@ from barwise.measure.uncertainty import Estimate
 Part = Literal["armature", "fields", "brush-holders"]
 
 REFERENCE_C = 40.0
-UNKNOWN_C = Estimate(22.5, 35 / math.sqrt(12))
-"""Any shop from 5 to 40 degC, where nobody wrote the temperature down."""
+UNKNOWN_C = Estimate(20.0, 30 / math.sqrt(12))
+"""Any shop from 5 to 35 degC, where nobody wrote the temperature down."""
 
 HALVING_K = 10.0
 RULE_UNCERTAINTY = 0.15
