@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
+from playwright.sync_api import Browser, Page, expect, sync_playwright
 
 from tests.web.browser.patience import PATIENCE_S
 from tests.web.served import barwise, free_port, served
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
-expect.set_options(timeout=PATIENCE_S * 1000)
 SIZES = {"tablet": (820, 1180), "desk": (1280, 800)}
+expect.set_options(timeout=PATIENCE_S * 1000)
 
 
 @pytest.fixture(scope="module")
@@ -28,46 +30,61 @@ def chromium() -> Iterator[Browser]:
         started.close()
 
 
-@pytest.fixture(scope="module")
-def demo_shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    """Address of the invented shop of `barwise demo`, one for each file of tests."""
+@pytest.fixture(scope="session")
+def demo_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The data folder of the invented shop of `barwise demo`, to be copied."""
     folder: Path = tmp_path_factory.mktemp("demo") / "shop"
     made = barwise(folder, "demo", "--data", str(folder))
     assert made.returncode == 0, made.stderr
+    return folder
+
+
+@pytest.fixture(scope="module")
+def demo_shop(demo_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """Address of the invented shop, one for each file of tests."""
+    folder = tmp_path_factory.mktemp("bench") / "shop"
+    shutil.copytree(demo_folder, folder)
     port = free_port()
     with served(folder, port, []):
         yield f"http://127.0.0.1:{port}"
 
 
+@pytest.fixture(scope="module")
+def vera(chromium: Browser, demo_shop: str) -> Any:
+    """What a browser of the invented shop keeps once somebody's name is picked."""
+    context = chromium.new_context(base_url=demo_shop)
+    page = context.new_page()
+    page.goto("/who")
+    page.get_by_role("button", name="Vera (invented)").click()
+    page.wait_for_url("**/")
+    kept = context.storage_state()
+    context.close()
+    return kept
+
+
 @pytest.fixture
-def tablet(chromium: Browser, demo_shop: str) -> Iterator[Page]:
+def tablet(chromium: Browser, demo_shop: str, vera: Any) -> Iterator[Page]:
     """An upright tablet with touch, with somebody's name picked."""
-    with _at_bench(chromium, demo_shop, "tablet") as page:
+    with screen(chromium, demo_shop, "tablet", vera) as page:
         yield page
 
 
-@pytest.fixture(params=SIZES)
-def any_size(request: pytest.FixtureRequest, chromium: Browser, demo_shop: str) -> Iterator[Page]:
-    """The tablet, then the desk."""
-    with _at_bench(chromium, demo_shop, request.param) as page:
+@pytest.fixture(scope="module", params=SIZES)
+def any_size(request: pytest.FixtureRequest, chromium: Browser, demo_shop: str, vera: Any) -> Iterator[Page]:
+    """The tablet for every test that only looks, then the desk."""
+    with screen(chromium, demo_shop, request.param, vera) as page:
         yield page
 
 
-class _at_bench:
-    """A page of its own at one size, closed afterwards."""
-
-    def __init__(self, chromium: Browser, shop: str, size: str) -> None:
-        width, height = SIZES[size]
-        self.context: BrowserContext = chromium.new_context(
-            viewport={"width": width, "height": height}, has_touch=size == "tablet", base_url=shop
-        )
-
-    def __enter__(self) -> Page:
-        page = self.context.new_page()
-        page.goto("/who")
-        page.get_by_role("button", name="Vera (invented)").click()
-        page.wait_for_url("**/")
-        return page
-
-    def __exit__(self, *_: object) -> None:
-        self.context.close()
+@contextmanager
+def screen(chromium: Browser, shop: str, size: str, kept: Any = None) -> Iterator[Page]:
+    """A page of its own at one size, closed afterwards; `kept` is what the browser knows already."""
+    width, height = SIZES[size]
+    context = chromium.new_context(
+        viewport={"width": width, "height": height},
+        has_touch=size == "tablet",
+        base_url=shop,
+        storage_state=kept,
+    )
+    yield context.new_page()
+    context.close()

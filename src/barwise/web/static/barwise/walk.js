@@ -316,7 +316,7 @@ async function follow() {
 
 document.addEventListener("keydown", (event) => {
   const on = event.target.closest("a, button, input, select, summary, textarea");
-  if ((on && on !== field) || event.altKey || event.metaKey) return;
+  if ((on && on !== field) || event.altKey || event.metaKey || event.key === "Tab") return;
   if (event.ctrlKey && event.key !== "z") return;
   field.focus();
   if (field.value) return;
