@@ -77,6 +77,9 @@ class Motor:
         Paths of the field that carry nothing.
     short_s : float
         Shorted armature turns as a conductance across the whole back EMF: they brake with E2 times it [S].
+    short_corner_rad_s : float
+        Armature speed at which their leakage reactance equals their resistance; faster, they brake less
+        [rad/s].
     ground_s, ground_place : float
         Leak to the housing [S], and the share of the series field that lies before it: 0 at the stud, 1
         at the brushes [1].
@@ -104,30 +107,31 @@ class Motor:
     lost_turns: Floats = 0.0
     open_paths: Floats = 0.0
     short_s: Floats = 0.0
+    short_corner_rad_s: Floats = np.inf
     ground_s: Floats = 0.0
     ground_place: Floats = 1.0
 
     def __post_init__(self) -> None:
-        above = {"flux_vs": self.flux_vs, "saturation_a": self.saturation_a, "knee": self.knee}
-        above |= {"gear_ratio": self.gear_ratio, "gear_efficiency": self.gear_efficiency}
-        above |= {"shunt_ohm": self.shunt_ohm}
-        for name, value in above.items():
-            if not np.all(np.asarray(value) > 0):
-                raise MotorError(f"motor, {name}: found {value}, expected more than 0")
-        least = {name: getattr(self, name) for name in _NOT_NEGATIVE}
-        for name, value in least.items():
-            if not np.all(np.asarray(value) >= 0):
-                raise MotorError(f"motor, {name}: found {value}, expected 0 or more")
-        if not np.all(np.asarray(self.open_paths) < self.field_paths):
-            found = f"{self.open_paths} of {self.field_paths}"
+        # Arrays are made by those who know what they do, and there may be thousands of them.
+        single = {name: value for name, value in vars(self).items() if isinstance(value, int | float)}
+        for name, value in single.items():
+            if name in _POSITIVE and not value > 0:
+                raise MotorError(f"motor, {name}: found {value:g}, expected more than 0")
+            if name in _NOT_NEGATIVE and not value >= 0:
+                raise MotorError(f"motor, {name}: found {value:g}, expected 0 or more")
+        if isinstance(self.open_paths, int | float) and not self.open_paths < self.field_paths:
+            found = f"{self.open_paths:g} of {self.field_paths}"
             raise MotorError(f"motor, open_paths: found {found}, expected at least one path left")
 
 
-_NOT_NEGATIVE = (
+_POSITIVE = frozenset(
+    ("flux_vs", "saturation_a", "knee", "gear_ratio", "gear_efficiency", "shunt_ohm", "field_paths")
+)
+_NOT_NEGATIVE = frozenset((
     "armature_ohm", "field_ohm", "friction_nm", "windage_nms2", "residual", "reaction_per_a", "brush_v",
     "brush_ohm", "shunt_turns", "joint_ohm", "lost_turns", "open_paths", "short_s", "ground_s",
     "ground_place",
-)  # fmt: skip
+))  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -241,10 +245,10 @@ def state_at_current(motor: Motor, volts: Floats, current_a: Floats) -> State:
 def state_at_speed(motor: Motor, volts: Floats, speed_rad_s: Floats) -> State:
     """The state in which the output shaft turns at this speed [rad/s], driven or driving."""
     wanted = np.asarray(speed_rad_s) * motor.gear_ratio
+    emf_of, flux_of = _lines(motor, volts)
 
     def too_slow(armature_a: Floats) -> Floats:
-        _, _, emf, field = _circuit(motor, volts, armature_a)
-        return wanted * field - emf
+        return wanted * flux_of(armature_a) - emf_of(armature_a)
 
     return _state(motor, volts, _root(motor, volts, too_slow))
 
@@ -261,9 +265,11 @@ def state_under_load(motor: Motor, volts: Floats, load_nm: Floats) -> State:
     """
     at_armature = np.asarray(load_nm) / (motor.gear_ratio * np.asarray(motor.gear_efficiency))
 
+    emf_of, flux_of = _lines(motor, volts)
+
     def spare(armature_a: Floats) -> Floats:
-        _, _, emf, field = _circuit(motor, volts, armature_a)
-        return field * armature_a - _drag(motor, field, emf / field) - at_armature
+        field = flux_of(armature_a)
+        return field * armature_a - _drag(motor, field, emf_of(armature_a) / field) - at_armature
 
     return _state(motor, volts, _root(motor, volts, spare))
 
@@ -309,8 +315,16 @@ def _resistances(motor: Motor) -> tuple[Floats, Floats, Floats]:
     return field * place, behind, place
 
 
-def _circuit(motor: Motor, volts: Floats, armature_a: Floats) -> tuple[Floats, Floats, Floats, Floats]:
-    """Terminal current, volts behind the joint, back EMF and k phi at an armature current."""
+@dataclass(frozen=True)
+class _Mesh:
+    """The circuit solved at an armature current."""
+
+    current_a: Floats
+    emf_v: Floats
+    exciting_a: Floats
+
+
+def _mesh(motor: Motor, volts: Floats, armature_a: Floats) -> _Mesh:
     before, behind, place = _resistances(motor)
     shared = 1.0 + motor.ground_s * before
     taken = 1.0 / np.asarray(motor.shunt_ohm) + motor.ground_s / shared
@@ -319,18 +333,33 @@ def _circuit(motor: Motor, volts: Floats, armature_a: Floats) -> tuple[Floats, F
     shunt = inner / motor.shunt_ohm
     emf = inner - before * through - behind * armature_a - motor.brush_v
     turns = (1.0 - np.asarray(motor.lost_turns)) * (place * through + (1.0 - np.asarray(place)) * armature_a)
-    exciting = turns + motor.shunt_turns * shunt
-    return through + shunt, inner, emf, flux(motor, exciting, armature_a)
+    return _Mesh(through + shunt, emf, turns + motor.shunt_turns * shunt)
+
+
+def _lines(motor: Motor, volts: Floats) -> tuple[Callable[[Floats], Floats], Callable[[Floats], Floats]]:
+    """Back EMF and k phi by armature current alone: the circuit is linear, and is solved once."""
+    at_none, at_one = _mesh(motor, volts, 0.0), _mesh(motor, volts, 1.0)
+    emf_slope, exciting_slope = at_one.emf_v - at_none.emf_v, at_one.exciting_a - at_none.exciting_a
+
+    def emf_of(armature_a: Floats) -> Floats:
+        return at_none.emf_v + emf_slope * armature_a
+
+    def flux_of(armature_a: Floats) -> Floats:
+        return flux(motor, at_none.exciting_a + exciting_slope * armature_a, armature_a)
+
+    return emf_of, flux_of
 
 
 def _drag(motor: Motor, field: Floats, speed: Floats) -> Floats:
     """Friction, windage and the braking of shorted turns at an armature speed [N m]."""
-    braking = np.asarray(motor.short_s) * field * field * speed
+    slipping = 1.0 + (speed / np.asarray(motor.short_corner_rad_s)) ** 2
+    braking = motor.short_s * field * field * speed / slipping
     return motor.friction_nm + motor.windage_nms2 * speed * speed + braking
 
 
 def _state(motor: Motor, volts: Floats, armature_a: Floats) -> State:
-    current, _, emf, field = _circuit(motor, volts, armature_a)
+    mesh = _mesh(motor, volts, armature_a)
+    current, emf, field = mesh.current_a, mesh.emf_v, flux(motor, mesh.exciting_a, armature_a)
     speed = emf / field
     drag = _drag(motor, field, speed)
     inside = field * armature_a - drag
@@ -357,13 +386,9 @@ def _state(motor: Motor, volts: Floats, armature_a: Floats) -> State:
 
 def _locked_a(motor: Motor, volts: Floats) -> Floats:
     """Armature current when nothing turns; the circuit is linear in it."""
-    free = _emf(motor, volts, 0.0)
-    slope = free - _emf(motor, volts, 1.0)
+    free = _mesh(motor, volts, 0.0).emf_v
+    slope = free - _mesh(motor, volts, 1.0).emf_v
     return np.maximum(0.0, free / slope)
-
-
-def _emf(motor: Motor, volts: Floats, armature_a: float) -> Floats:
-    return _circuit(motor, volts, armature_a)[2]
 
 
 def _root(motor: Motor, volts: Floats, rising: Callable[[Floats], Floats]) -> Floats:

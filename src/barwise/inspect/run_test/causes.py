@@ -24,6 +24,9 @@ Change = Callable[[Motor, Array, Sheet], Motor]
 SHAPE_OF_EMF = 1.23
 """Mean square over square of the mean of a coil's EMF round a turn, as for a sine: pi squared over 8."""
 USUAL_BARS = 30
+USUAL_CORNER = 900.0
+"""Armature speed at which a shorted coil's leakage reactance equals its resistance, within a factor of two
+(assumed) [rad/s]."""
 
 
 @dataclass(frozen=True)
@@ -88,7 +91,8 @@ def shorted_coils(motor: Motor, coils: Floats, sheet: Sheet) -> Motor:
 
 
 def _shorted_armature(motor: Motor, size: Array, sheet: Sheet) -> Motor:
-    return shorted_coils(motor, np.exp(np.log(0.8) + 0.7 * size[..., 0]), sheet)
+    shorted = shorted_coils(motor, np.exp(np.log(1.2) + 0.7 * size[..., 0]), sheet)
+    return replace(shorted, short_corner_rad_s=np.exp(np.log(USUAL_CORNER) + 0.7 * size[..., 1]))
 
 
 def _open_coil(motor: Motor, size: Array, sheet: Sheet) -> Motor:
@@ -150,7 +154,7 @@ _SHORTED_ARMATURE = Cause(
     "shorted-armature",
     "shorted armature coils",
     1.5,
-    unknowns=1,
+    unknowns=2,
     change=_shorted_armature,
     severity=(("shorted_s", lambda _sound, motor: motor.short_s),),
     means="Armature out: drop test or exciter, look for a coil that went dark or threw its solder.",
