@@ -180,8 +180,10 @@ def worst_of(findings: Sequence[Finding]) -> Verdict:
     return min((one.outcome for one in findings), key=WORST_FIRST.__getitem__, default="noted")
 
 
-def said_to_its_digit(found: Estimate, unit: Unit) -> str:
+def said_to_its_digit(found: Estimate, unit: Unit, *, finer: bool = False) -> str:
     """A value to the decimal place that its uncertainty leaves, in `unit`.
+
+    `finer` gives one place more, for what was worked out rather than read.
 
     Examples
     --------
@@ -196,7 +198,8 @@ def said_to_its_digit(found: Estimate, unit: Unit) -> str:
     if spread <= 0:
         return number(found.value, unit.name)
     # A last digit d leaves 0.29 d; twice that rounds to the place of d.
-    return number(found.value, unit.name, 10.0 ** round(math.log10(2 * spread)) * unit.factor)
+    place = round(math.log10(2 * spread)) - finer
+    return number(found.value, unit.name, 10.0**place * unit.factor)
 
 
 def _finding(

@@ -1,0 +1,25 @@
+"""`barwise drive`: pinion, clutch, spline, springs and lever in, what is worn out."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+
+def drive(
+    file: Annotated[Path, typer.Argument(metavar="DRIVE.toml", help="The drive as measured.")],
+    json: Annotated[bool, typer.Option("--json", help="Answer as one JSON object.")] = False,
+) -> None:
+    """Judge the drive: pinion teeth, clutch slip and drag, spline, spring, travel, lever."""
+    from barwise.files.drive_file import load_drive
+    from barwise.inspect.drive.judgement import judge_drive
+    from barwise.report.drive_text import drive_json, drive_text
+
+    answer = judge_drive(load_drive(file))
+    if json:
+        typer.echo(drive_json(answer))
+        return
+    verdict, line_end, rest = drive_text(answer).partition("\n")
+    typer.echo(typer.style(verdict, bold=True) + line_end + rest, nl=False)

@@ -1,0 +1,1 @@
+"""The drive: pinion teeth, clutch, spline, springs, travel and lever."""
