@@ -28,6 +28,7 @@ from barwise.files.readings_file import COLUMNS as BAR_COLUMNS
 from barwise.files.text import plain, shown
 from barwise.measure.entered import read_number
 from barwise.measure.units import find_unit
+from barwise.record.approvals import stored_approval
 from barwise.record.changes import log
 from barwise.record.exchanged import SCHEMA, ExchangedJob, ExchangedReading, written_job
 from barwise.record.in_force import feed_of, in_force, number_text
@@ -194,6 +195,10 @@ def _stored(written: ExchangedJob, photos: dict[str, bytes], person: Person | No
     for part in written.parts:
         Part.objects.create(job=job, person=people[part.by], **part.model_dump(exclude={"by"}))
     _store_photos(job, written, photos, people)
+    for word in written.approvals:
+        stored_approval(
+            job, word.model_dump(exclude={"by", "recorded_at"}), people[word.by], word.recorded_at
+        )
     log(
         "job brought in",
         f"Job {job.number}: from a zip, made by barwise {plain(written.software)}",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Annotated, Literal, TypeVar
+from typing import Annotated, Any, Literal, TypeVar
 from uuid import UUID
 
 from django.utils import timezone
@@ -93,6 +93,21 @@ class ExchangedDisposition(_Exchanged):
     decided_at: AwareDatetime
 
 
+class ExchangedApproval(_Exchanged):
+    """What the customer said to a price, with the figures that were shown."""
+
+    answer: Literal["approved", "declined"]
+    choice: Annotated[str, Field(max_length=8)]
+    said_by: Annotated[str, Field(min_length=1, max_length=120)]
+    way: Literal["in person", "by telephone", "in writing"]
+    note: Words
+    shown: dict[str, Any]
+    sha256: Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
+    software_version: Annotated[str, Field(max_length=40)]
+    by: Name
+    recorded_at: AwareDatetime
+
+
 class ExchangedPart(_Exchanged):
     """A part fitted or replaced."""
 
@@ -145,6 +160,7 @@ class ExchangedJob(_Exchanged):
     dispositions: tuple[ExchangedDisposition, ...]
     parts: tuple[ExchangedPart, ...]
     photos: tuple[ExchangedPhoto, ...]
+    approvals: Annotated[tuple[ExchangedApproval, ...], Field(max_length=1000)] = ()
 
 
 def written_job(job: Job) -> ExchangedJob:
@@ -187,6 +203,10 @@ def written_job(job: Job) -> ExchangedJob:
         photos=tuple(
             _from(ExchangedPhoto, one, by=_name(one.person))
             for one in job.photos.select_related("person").order_by("id")
+        ),
+        approvals=tuple(
+            _from(ExchangedApproval, one, by=_name(one.person))
+            for one in job.approvals.select_related("person").order_by("id")
         ),
     )
 

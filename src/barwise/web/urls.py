@@ -25,6 +25,7 @@ from barwise.web.views import (
     station,
     walk,
     who,
+    worth,
 )
 
 urlpatterns = [
@@ -35,6 +36,7 @@ urlpatterns = [
     path("jobs/<int:job_id>/sheet", job.sheet, name="job-sheet"),
     path("jobs/<int:job_id>/close", job.close, name="job-close"),
     path("jobs/<int:job_id>/reopen", needs(OFFICE)(job.reopen), name="job-reopen"),
+    path("jobs/<int:job_id>/worth", worth.worth, name="job-worth"),
     path("jobs/<int:job_id>/export.zip", needs(OFFICE)(exchange.export), name="job-export"),
     path("jobs/<int:job_id>/readings.csv", exchange.readings, name="job-readings"),
     path("import", needs(OFFICE)(exchange.bring_in), name="bring-in"),

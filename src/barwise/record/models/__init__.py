@@ -1,5 +1,6 @@
 """The tables of the record; docs/record.md says why they are as they are."""
 
+from barwise.record.models.approval import Approval
 from barwise.record.models.change import Change
 from barwise.record.models.job import CheckStanding, Job, Part, Photo, SheetVersion, Unit
 from barwise.record.models.reading import Reading
@@ -7,6 +8,7 @@ from barwise.record.models.result import Disposition, Result
 from barwise.record.models.shop import Customer, Instrument, Person, Shop
 
 __all__ = [
+    "Approval",
     "Change",
     "CheckStanding",
     "Customer",

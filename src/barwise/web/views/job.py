@@ -17,6 +17,7 @@ from barwise.record.sheets import newest_versions
 from barwise.web.access import person_at
 from barwise.web.named_person import named_person
 from barwise.web.views.station import job_of
+from barwise.web.worth_form import standing_word
 
 Change = Callable[[Job, Person], object]
 
@@ -90,4 +91,5 @@ def _posted(request: HttpRequest, name: str) -> str:
 
 def _page(request: HttpRequest, job: Job, status: int = 200, **more: object) -> HttpResponse:
     sheets = [one for one in newest_versions() if one.family_key == job.family_key]
-    return render(request, "job.html", {"over": overview(job), "sheets": sheets, **more}, status=status)
+    shown = {"over": overview(job), "sheets": sheets, "word": standing_word(job)}
+    return render(request, "job.html", {**shown, **more}, status=status)
