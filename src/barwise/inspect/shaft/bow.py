@@ -42,7 +42,7 @@ OWN_OFFSET_M = 4e-6
 _LINE_M = 1e-3
 """Spread of how far off the centre holes may be: wide, so that the readings decide."""
 
-_PLACES = 241
+_PLACES = 121
 _STANDS_OUT = 3.0
 FEWEST_STATIONS = 2
 """Off the journals, to say where a bend is; between centres the two journals besides."""
