@@ -17,7 +17,7 @@ def test_from_20_to_75_degrees_the_resistance_grows_by_216_thousandths() -> None
 
 
 def test_80_ohms_at_20_degrees_that_became_100_is_at_84_degrees() -> None:
-    """The rise is 63.63 K: physicsforums.com, thread 381286, finding resistance and temperature coefficient."""
+    """The rise is 63.63 K: physicsforums.com, thread 381286, a worked exercise."""
     assert temperature_from(100.0, 80.0, 20.0) - 20 == pytest.approx(63.63, abs=0.01)
 
 

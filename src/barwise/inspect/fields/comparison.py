@@ -16,6 +16,7 @@ import itertools
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -31,12 +32,12 @@ _PARTIAL = 0.2
 _SMALLEST, _LARGEST = 0.03, 0.9
 """Share of the winding that a partial short takes out."""
 _HIGHEST = 5.0
-_ANYTHING = 30.0
+_ANYTHING = 10.0
 """Standard deviation of a logarithm of which nothing is known."""
 _MISREAD = 0.7
 """The same of a reading that went wrong: a factor of two either way."""
 _K95 = 1.96
-_MANY, _FEW = 30, 10
+_MANY, _FEW = 30, 8
 _UNUSABLE = 0.3
 """A reading less certain than this share of itself compares nothing."""
 
@@ -125,11 +126,13 @@ def observe(circuit: FieldCircuit) -> Observed:
     coil = np.array([one.coil for one in readings], dtype=np.int64)
     noise = np.diag([(one.uncertainty / one.value) ** 2 for one in readings]).reshape(count, count)
     noise = noise + circuit.spread**2 * (coil[:, None] == coil[None, :])
+    logs = np.log([one.value for one in readings]) if count else np.zeros(0)
     centre, covariance = np.zeros(count), noise.copy()
     for part, middle, spread in _in_common(circuit, readings):
-        centre = centre + part * middle
+        # Of what nothing is known, the middle may as well lie where the readings are: numbers stay small.
+        at = middle if spread < _ANYTHING else float(part @ (logs - centre)) / float(part.sum())
+        centre = centre + part * at
         covariance = covariance + spread**2 * np.outer(part, part)
-    logs = np.log([one.value for one in readings]) if count else np.zeros(0)
     return Observed(logs, coil, centre, covariance, noise, readings)
 
 
@@ -138,19 +141,20 @@ def _in_common(
 ) -> Iterator[tuple[Array, float, float]]:
     """What several readings share: which ones (n,), its logarithm and the standard deviation of that."""
     everything = np.ones(len(readings))
-    yield everything, *_healthy(circuit)
-    yield everything, 0.0, circuit.gain
     warmth = circuit.temperature or UNKNOWN_C
     factor = resistance_at(1.0, REFERENCE_C, warmth.value)
+    yield everything, 0.0, circuit.gain
     yield everything, math.log(factor), warmth.standard_uncertainty / (COPPER_C + warmth.value)
+    unknown = []
     for run, current in enumerate(circuit.currents):
         fed = np.array([float(one.seen == "drop" and one.run == run) for one in readings])
-        if not fed.any():
-            continue
-        if current is None:
-            yield fed, 0.0, _ANYTHING
-        else:
+        if fed.any() and current is None:
+            unknown.append(fed)
+        elif fed.any() and current is not None:
             yield fed, math.log(current.value), current.standard_uncertainty / current.value
+    if readings:
+        yield everything, *_healthy(circuit)
+    yield from ((fed, 0.0, _ANYTHING) for fed in unknown)
 
 
 def _healthy(circuit: FieldCircuit) -> tuple[float, float]:
@@ -163,7 +167,8 @@ def _healthy(circuit: FieldCircuit) -> tuple[float, float]:
     return math.log(resistance_at(middle, circuit.sheet_c)), spread
 
 
-def explain(coils: Sequence[Coil]) -> Explanations:
+@lru_cache(maxsize=32)
+def explain(coils: tuple[Coil, ...]) -> Explanations:
     """None, one or two coils with a fault, with priors."""
     count = len(coils)
     rows: list[tuple[tuple[int, float, float], ...]] = [()]
@@ -220,26 +225,35 @@ def weigh(observed: Observed, explanations: Explanations, coils: Sequence[Coil])
     return Comparison(min(1.0, sound), shifts, tuple(float(one) for one in by_touch[1:]))
 
 
+def sound_probability(observed: Observed, explanations: Explanations) -> float:
+    """Posterior of all coils being sound, and nothing else of what `weigh` says."""
+    log_weight = log_posterior(observed, explanations)
+    sound = (explanations.state == 0).all(axis=1)
+    whole, part = (np.logaddexp.reduce(some, axis=None) for some in (log_weight, log_weight[:, sound]))
+    return min(1.0, float(np.exp(part - whole)))
+
+
 def log_posterior(observed: Observed, explanations: Explanations) -> Array:
-    """Logarithm of prior times likelihood, (readings + 1, explanations); row 0 has no bad touch."""
+    """Logarithm of prior times likelihood, (readings + 1, explanations); row 0 has no bad touch.
+
+    A bad touch adds variance to one reading, so that its likelihood follows from the first by a rank-one
+    update (Sherman and Morrison).
+    """
     count = len(observed.logs)
-    rest = observed.logs - observed.centre - explanations.shifts[:, observed.coil]
-    rows = [_log_normal(rest, observed.covariance) + count * math.log1p(-BAD_TOUCH)]
-    for reading in range(count):
-        loose = observed.covariance.copy()
-        loose[reading, reading] += _MISREAD**2
-        odds = math.log(BAD_TOUCH) + (count - 1) * math.log1p(-BAD_TOUCH)
-        rows.append(_log_normal(rest, loose) + odds)
-    return np.array(rows) + explanations.log_prior
-
-
-def _log_normal(rest: Array, covariance: Array) -> Array:
-    """Logarithm of the normal density of each row of `rest` (m, n), up to a constant."""
-    if rest.shape[1] == 0:
-        return np.zeros(rest.shape[0])
-    root = np.linalg.cholesky(covariance + 1e-14 * np.eye(len(covariance)))
-    scaled = np.linalg.solve(root, rest.T)
-    return np.asarray(-0.5 * (scaled**2).sum(axis=0) - np.log(np.diag(root)).sum())
+    if count == 0:
+        return explanations.log_prior[None, :]
+    rest = (observed.logs - observed.centre - explanations.shifts[:, observed.coil]).T
+    root = np.linalg.cholesky(observed.covariance + 1e-14 * np.eye(count))
+    white = np.linalg.inv(root)
+    scaled = white @ rest
+    squares = (scaled**2).sum(axis=0)
+    weighted, precision = white.T @ scaled, (white**2).sum(axis=0)
+    stretched = 1 + _MISREAD**2 * precision
+    eased = squares - (_MISREAD**2 / stretched)[:, None] * weighted**2
+    odds = math.log(BAD_TOUCH) + (count - 1) * math.log1p(-BAD_TOUCH)
+    touched = -0.5 * eased - 0.5 * np.log(stretched)[:, None] + odds
+    first = -0.5 * squares + count * math.log1p(-BAD_TOUCH)
+    return np.asarray(np.vstack([first, touched]) + explanations.log_prior)
 
 
 def _coil_shift(

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from barwise.inspect.fields.circuit import Coil
-from barwise.inspect.fields.comparison import Explanations, Observed, contrast, weigh
+from barwise.inspect.fields.comparison import Explanations, Observed, contrast, sound_probability
 from barwise.measure.distribution import quantile
 
 POWER = 0.95
@@ -43,17 +43,10 @@ def detectable(
 ) -> tuple[Detectable, ...]:
     """The limit of each coil."""
     alike = replace(observed, logs=observed.centre.copy())
-    return tuple(_of(place, coil, alike, explanations, coils, level) for place, coil in enumerate(coils))
+    return tuple(_of(place, coil, alike, explanations, level) for place, coil in enumerate(coils))
 
 
-def _of(
-    place: int,
-    coil: Coil,
-    alike: Observed,
-    explanations: Explanations,
-    coils: Sequence[Coil],
-    level: float,
-) -> Detectable:
+def _of(place: int, coil: Coil, alike: Observed, explanations: Explanations, level: float) -> Detectable:
     """Noise-free, the shift at which sound turns into something else; then room for the noise."""
     own, scatter = alike.coil == place, contrast(place, alike, with_spread=True)
     nothing = Detectable(coil, None, None)
@@ -62,7 +55,7 @@ def _of(
 
     def passed(shift: float) -> bool:
         seen = replace(alike, logs=alike.logs - shift * own)
-        return weigh(seen, explanations, coils).sound >= level
+        return sound_probability(seen, explanations) >= level
 
     if not passed(0.0) or passed(_MOST):
         return nothing

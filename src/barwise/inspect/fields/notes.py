@@ -30,7 +30,7 @@ def _against_the_sheet(circuit: FieldCircuit) -> Iterator[str]:
     if circuit.temperature is None:
         yield (
             "No temperature was entered, and none is assumed: any shop from 5 to 35 degC is allowed for, "
-            "which leaves each resistance uncertain by up to 6 %. The comparison between coils does not suffer."
+            "which leaves each resistance uncertain by up to 6 %. The comparison does not suffer."
         )
     if circuit.gain == 0:
         yield "The meter's accuracy was not entered: against the sheet only its last digit counts."
