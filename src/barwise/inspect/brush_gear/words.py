@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from statistics import median
 
 from barwise.inspect.brush_gear.gear import BrushGear, BrushGearAnswer
-from barwise.inspect.brush_gear.life import WornBrushes
+from barwise.inspect.brush_gear.life import Life, WornBrushes
 from barwise.inspect.checks.wording import chance
 from barwise.inspect.finding import mean_of_repeats
 
@@ -25,23 +25,26 @@ def life_in_words(answer: BrushGearAnswer) -> str:
     >>> life_in_words(BrushGearAnswer("accept", (), (), life, None, (), ()))
     'The first brush is down after about 5000 h more (3100 to 8200 h).'
     """
-    left = answer.life
-    if left is None:
+    if answer.life is None:
         return ""
+    said = left_in_words(answer.life)
+    if answer.lasts is not None:
+        said += f" Chance that it lasts what is to come: {chance(answer.lasts)}."
+    return said
+
+
+def left_in_words(left: Life) -> str:
+    """What is left until the first brush is down, in a sentence."""
     if left.middle == 0:
         return "A brush is down to its minimum now."
     if left.middle is None:
-        return (
-            f"So little has worn that only a least can be said: {_use(left.low, left.unit)} more or longer."
-        )
+        least = _use(left.low, left.unit)
+        return f"So little has worn that only a least can be said: {least} more or longer."
     if left.high is None:
         between = f"at least {_use(left.low, left.unit)}, and the wear is too small to say at most"
     else:
         between = f"{_round(left.low)} to {_use(left.high, left.unit)}"
-    said = f"The first brush is down after about {_use(left.middle, left.unit)} more ({between})."
-    if answer.lasts is not None:
-        said += f" Chance that it lasts what is to come: {chance(answer.lasts)}."
-    return said
+    return f"The first brush is down after about {_use(left.middle, left.unit)} more ({between})."
 
 
 def notes(gear: BrushGear, worn: WornBrushes | None) -> Iterator[str]:
