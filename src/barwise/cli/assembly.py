@@ -7,6 +7,8 @@ from typing import Annotated
 
 import typer
 
+from barwise.errors import MeasurementError
+
 
 def assembly(
     file: Annotated[
@@ -19,7 +21,11 @@ def assembly(
     from barwise.inspect.assembly.judgement import judge_assembly
     from barwise.report.assembly_text import assembly_json, assembly_text
 
-    answer = judge_assembly(load_assembly(file))
+    work = load_assembly(file)
+    try:
+        answer = judge_assembly(work)
+    except MeasurementError as error:
+        raise MeasurementError(f"{file}: {error}") from None
     if json:
         typer.echo(assembly_json(answer))
         return

@@ -7,6 +7,8 @@ from typing import Annotated
 
 import typer
 
+from barwise.errors import MeasurementError
+
 
 def bearings(
     file: Annotated[Path, typer.Argument(metavar="BEARINGS.toml", help="Sizes as measured.")],
@@ -17,7 +19,11 @@ def bearings(
     from barwise.inspect.bearings.judgement import judge_bearings
     from barwise.report.bearings_text import bearings_json, bearings_text
 
-    answer = judge_bearings(load_bearings(file))
+    work = load_bearings(file)
+    try:
+        answer = judge_bearings(work)
+    except MeasurementError as error:
+        raise MeasurementError(f"{file}: {error}") from None
     if json:
         typer.echo(bearings_json(answer))
         return

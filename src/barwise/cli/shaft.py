@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from barwise.errors import InputError
+from barwise.errors import InputError, MeasurementError
 
 if TYPE_CHECKING:
     from barwise.inspect.shaft.judgement import ShaftAnswer
@@ -25,7 +25,11 @@ def shaft(
     from barwise.inspect.shaft.judgement import judge_shaft
     from barwise.report.shaft_text import shaft_json, shaft_text
 
-    answer = judge_shaft(load_shaft(file))
+    work = load_shaft(file)
+    try:
+        answer = judge_shaft(work)
+    except MeasurementError as error:
+        raise MeasurementError(f"{file}: {error}") from None
     if picture is not None:
         _draw(answer, picture)
     if json:
