@@ -48,7 +48,7 @@ _USUAL = {
 }
 """What an invented reading is, in SI, where no sheet says what is good."""
 
-_ONLY_IN_DOUBT = ("fields.ground", "insulation.timed")
+_ONLY_IN_DOUBT = ("fields.ground", "insulation.timed", "switch.both")
 """Decides checks that nobody takes on a part that is good."""
 
 

@@ -1,4 +1,4 @@
-"""The brush gear's checks: use since new, length with what is left, sides of a brush, spring with pressure."""
+"""The brush gear's checks: use since new, length and what is left, sides of a brush, spring and pressure."""
 
 from __future__ import annotations
 
