@@ -33,6 +33,7 @@ COMMANDS = {
     "fit": "barwise.cli.fit",
     "shaft": "barwise.cli.shaft",
     "assembly": "barwise.cli.assembly",
+    "run": "barwise.cli.run",
     "demo": "barwise.cli.demo",
     "serve": "barwise.cli.serve",
     "people": "barwise.cli.people",
