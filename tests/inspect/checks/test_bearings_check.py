@@ -14,7 +14,7 @@ from barwise.measure import decision
 from barwise.measure.wear import WearPoint, WearScale
 
 INCH = 0.0254
-PLACES = ("outer", "outer crosswise", "inner", "inner crosswise")
+PLACES = ("outer", "outer across", "inner", "inner across")
 PLAY = Limit("bush-clearance-drive-end", decision.Limit(0.001 * INCH, 0.006 * INCH), "in", "its sheet")
 SCALE = WearScale((WearPoint(0, 0.5020 * INCH), WearPoint(100, 0.5060 * INCH)), grows=True)
 BORE = Limit("bush-bore-drive-end", decision.Limit(upper=0.5060 * INCH), "in", "its sheet", scale=SCALE)

@@ -16,13 +16,13 @@ from barwise.measure import decision
 MM = 1e-3
 LIMIT = Limit("shaft-runout", decision.Limit(upper=0.08e-3), "mm", "its sheet")
 SHARES = {"1/4": 0.25, "1/2": 0.5, "3/4": 0.75}
-EVERY = tuple(f"{share} at {angle}" for share in SHARES for angle in (0, 90, 180, 270))
+EVERY = tuple(f"{share} {angle}°" for share in SHARES for angle in (0, 90, 180, 270))
 
 
 def reading(share: str, angle: int, off_mm: float, high_deg: float) -> Taken:
     dial = 1.0 + off_mm * math.cos(math.radians(angle - high_deg))
     text = f"{dial:.3f}"
-    return Taken(float(text) * MM, text, "mm", (f"{share} at {angle}",))
+    return Taken(float(text) * MM, text, "mm", (f"{share} {angle}°",))
 
 
 def bent(worst_mm: float, at: float, high_deg: float = 120.0) -> tuple[Taken, ...]:
@@ -62,7 +62,7 @@ def test_places_not_read_keep_it_open() -> None:
     some = tuple(one for one in bent(0.003, 0.5) if not one.place[0].startswith("3/4"))
     found = decide(some)
     assert found.decision == "undecided"
-    assert "Read 3/4 at 0" in found.settle
+    assert "Read 3/4 0°" in found.settle
 
 
 def test_one_place_alone_says_that_it_does_not_tell_where() -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from barwise.errors import MeasurementError
@@ -97,21 +97,41 @@ def _with_play(evidence: Evidence, own: Outcome, play: Clearance, limit: Limit |
         line = f"{own.line} Play on its journal {span}; there is no limit to hold it against."
         settle = "Put a limit for the play into the model sheet."
         return replace(own, decision=_open(own), line=line, settle=settle)
-    decided: Decided = worse.outcome
-    if own.decision in _WORST_FIRST and _WORST_FIRST[own.decision] < _WORST_FIRST[worse.outcome]:
-        decided = own.decision
-    begin = f"{evidence.what}: play on its journal {span}, "
-    bore = "" if own.decision == "noted" else f" Bore {own.line.removeprefix(f'{evidence.what}: ')}"
+    missing = [place for place in evidence.places if place not in _read(evidence)]
+    decided: Decided = _worse(worse.outcome, own.decision)
+    if decided == "accept" and missing:
+        decided = "undecided"
+    absent = f" Not read: {', '.join(missing)}." if missing else ""
+    begin, itself = f"{evidence.what}: play on its journal {span}, ", _itself(evidence, own, unit.name)
     return replace(
         own,
         decision=decided,
-        line=f"{begin}{_said(worse, limit, unit.name)}{whence(limit)}{bore}",
-        settle=_settle(decided, worse, own),
+        line=f"{begin}{_said(worse, limit, unit.name)}{whence(limit)}{itself}{absent}",
+        settle=_settle(decided, worse, own, missing),
         value=play.loosest.value,
         uncertainty=play.loosest.standard_uncertainty,
         probability=worse.conforming,
         details={**own.details, **_details(play), **limits.limit_details(limit)},
     )
+
+
+def _read(evidence: Evidence) -> set[str]:
+    return {" ".join(one.place) for one in evidence.numbers()}
+
+
+def _worse(play: Decided, own: Decided) -> Decided:
+    """The worse of the two; a bore without a limit of its own says nothing."""
+    return own if _WORST_FIRST.get(own, 3) < _WORST_FIRST[play] else play
+
+
+def _itself(evidence: Evidence, own: Outcome, unit: str) -> str:
+    """A sentence on the bore's own wear."""
+    if evidence.limit is None:
+        return ""
+    if own.decision == "reject":
+        return f" The bore itself is beyond its limit, {allowed(evidence.limit, unit)}."
+    worn = own.details.get("worn_percent")
+    return f" Bore {worn:.0f} % worn." if isinstance(worn, int | float) else ""
 
 
 def _said(worse: Decision, limit: Limit, unit: str) -> str:
@@ -124,14 +144,16 @@ def _said(worse: Decision, limit: Limit, unit: str) -> str:
     }[worse.outcome]
 
 
-def _settle(decided: str, worse: Decision, own: Outcome) -> str:
+def _settle(decided: Decided, worse: Decision, own: Outcome, missing: Sequence[str]) -> str:
     if decided == "accept":
         return ""
     if worse.outcome == "reject":
         return "New bush." if worse.limit.upper is not None else "Too tight: size it with its mandrel."
     if worse.outcome == "undecided":
         return "Measure bore and journal again, the bore with the finest gauge there is."
-    return own.settle
+    return (
+        f"Read {', '.join(missing)}." if missing and own.decision != "reject" else own.settle or "New bush."
+    )
 
 
 def _details(play: Clearance) -> dict[str, Json]:

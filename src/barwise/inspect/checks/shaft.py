@@ -19,15 +19,16 @@ from barwise.inspect.shaft.bow import Bow, Station, find_bow
 from barwise.inspect.shaft.judgement import shape_in_words
 from barwise.inspect.shaft.turn import Turn, reduce_turn
 from barwise.measure.decision import decide
+from barwise.measure.entered import read_number
 from barwise.measure.uncertainty import Estimate
 from barwise.measure.units import UNITS, Unit
 
 ALONG = {"outer": 0.0, "inner": 1.0}
-CROSSWISE = "crosswise"
+CROSSWISE = "across"
 QUARTERS = {"1/4": 0.25, "1/2": 0.5, "3/4": 0.75}
 """Where the places of the bend check stand, as a share of the way from the drive end's journal."""
 
-_AT = " at "
+_DEGREE = "\N{DEGREE SIGN}"
 
 
 def journal(evidence: Evidence) -> Outcome:
@@ -47,7 +48,7 @@ def journal(evidence: Evidence) -> Outcome:
 def bend(evidence: Evidence) -> Outcome:
     """Run-out at a quarter, half and three quarters of the way between V-blocks, and where the bend is.
 
-    A place is called such as ``1/2 at 90``: how far along, and how far the mark was turned.
+    A place is called such as ``1/2 90°``: how far along, and how far the mark was turned.
     """
     turns = _turns(evidence.numbers())
     unit = unit_of(evidence)
@@ -136,11 +137,9 @@ def _turns(readings: Sequence[Taken]) -> dict[str, Turn]:
 
 
 def _place_and_angle(one: Taken) -> tuple[str, float | None]:
-    words = " ".join(one.place).rpartition(_AT)
-    try:
-        return words[0], float(words[2])
-    except ValueError:
-        return "", None
+    name, _, angle = " ".join(one.place).rpartition(" ")
+    number = read_number(angle.removesuffix(_DEGREE))
+    return name, None if number is None else number.value
 
 
 def _read_places(readings: Sequence[Taken]) -> set[str]:
@@ -172,7 +171,7 @@ def unit_of(evidence: Evidence) -> Unit:
 
 
 def form_of_readings(readings: Sequence[Taken]) -> Form | None:
-    """Shape of a bore or journal from readings at ``outer``, ``outer crosswise``, ``inner`` and so on.
+    """Shape of a bore or journal from readings at ``outer``, ``outer across``, ``inner`` and so on.
 
     None where nothing was read, or a reading is no size.
     """
