@@ -34,7 +34,7 @@ def allowed(limit: Limit, unit: str) -> str:
     '0.05 mm or less (0.001969 in)'
     """
     if limit.allowed is None:
-        return "no limit"
+        return "no limit" if limit.target is None else f"about {number(limit.target, limit.unit)}"
     own = _between(limit.allowed, limit.unit)
     if unit == limit.unit or unit not in UNITS:
         return own
