@@ -20,7 +20,7 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_valida
 from barwise.errors import InputError, MeasurementError, WindingError
 from barwise.files.text import nearest_word, read_text, shown
 from barwise.files.winding_file import WindingFile, WindingTable, parse_winding
-from barwise.inspect.checks import CommutatorFacts, Fact, SheetFacts
+from barwise.inspect.checks import CommutatorFacts, Fact, Limit, SheetFacts
 from barwise.measure import decision
 from barwise.measure.units import UNITS, find_unit
 from barwise.measure.wear import DISCARD, HALF_WORN, NEW, WearPoint, WearScale
@@ -259,7 +259,12 @@ def sheet_facts(sheet: ModelSheet) -> SheetFacts:
         meter_ohm=None if wound is None else wound.meter_ohm,
         commutator=_commutator(sheet),
         facts=known_facts(sheet),
+        limits={key: _own_limit(key, limit) for key, limit in sheet.limits.items()},
     )
+
+
+def _own_limit(key: str, written: SheetLimit) -> Limit:
+    return Limit(key, written.allowed, written.unit, written.source.words, target=written.target_si)
 
 
 def known_facts(sheet: ModelSheet) -> dict[str, Fact]:

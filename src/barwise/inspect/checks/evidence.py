@@ -12,6 +12,7 @@ from typing import Literal, TypeAlias
 
 from barwise.inspect.commutator.plan import CutPlan
 from barwise.inspect.diagnosis import Diagnosis
+from barwise.inspect.run_test.assessment import RunTest
 from barwise.machine.feed import Feed
 from barwise.machine.winding import Winding
 from barwise.measure import decision
@@ -170,7 +171,7 @@ class Outcome:
         That it is within its limit, or that the armature is sound.
     details : mapping
         Plain values for screens and records, ready for JSON.
-    answer : Diagnosis, CutPlan or None
+    answer : Diagnosis, CutPlan, RunTest or None
         The whole answer the details were taken from, for pictures and reports; not for storing.
     """
 
@@ -183,7 +184,7 @@ class Outcome:
     unit: str = ""
     probability: float | None = None
     details: Mapping[str, Json] = field(default_factory=dict)
-    answer: Diagnosis | CutPlan | None = None
+    answer: Diagnosis | CutPlan | RunTest | None = None
 
 
 @dataclass(frozen=True)

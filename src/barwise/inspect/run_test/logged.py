@@ -132,7 +132,7 @@ def study_log(log: Log, bars: int | None = None, poles: int | None = None) -> Lo
     clipped = _clipped(log.current_a)
     if clipped.any():
         notes.append(
-            f"The current stands at {log.current_a.max():.4g} A again and again: the meter's range ends there. "
+            f"The current stands at {log.current_a.max():.4g} A again and again: its range ends there. "
             "The peak is higher, and stretches there are left out."
         )
     stretches = _stretches(log, usual, clipped, bars, poles)
@@ -251,7 +251,7 @@ def steps_per_turn(bars: int, brushes: int) -> int:
 
     Notes
     -----
-    The brushes stand C / 2p bars apart, so 2p / gcd(C, 2p) of them step at times of their own: an odd number of
+    The brushes stand C / 2p bars apart, so 2p / gcd(C, 2p) of them step each at its time: an odd number of
     bars under two brushes steps 2 C times, an even one C times.
 
     Examples
