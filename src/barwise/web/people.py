@@ -1,11 +1,12 @@
 """The shop's people: accounts for the network, each with a role, and who is at the bench.
 
-Accounts change only at the shop's computer, where nobody signs in, so the log says who it happened to and not
-who did it.
+Accounts change only at the shop's computer: on its screen by whoever is at the bench, or by a command of its
+user. The log says whom it happened to and who did it.
 """
 
 from __future__ import annotations
 
+import getpass
 from dataclasses import dataclass
 
 from django.contrib.auth.models import Group, User
@@ -44,7 +45,7 @@ def accounts() -> list[Account]:
 
 
 @transaction.atomic
-def add(name: str, role: str, password: str) -> None:
+def add(name: str, role: str, password: str, by: Person | None = None) -> None:
     """Make an account, and the person it belongs to unless the bench knows that name already.
 
     Raises
@@ -61,42 +62,51 @@ def add(name: str, role: str, password: str) -> None:
     person, _made = Person.objects.get_or_create(name=name, defaults={"role": role})
     person.user, person.role, person.active = user, role, True
     person.save()
-    _log("account added", f"{name} may sign in, as {role}.")
+    _log("account added", f"{name} may sign in, as {role}.", by)
 
 
 @transaction.atomic
-def change_role(name: str, role: str) -> None:
+def change_role(name: str, role: str, by: Person | None = None) -> None:
     """Give an account another role. Raises BarwiseError as `add`."""
     user = _account(name)
     _set_role(user, role)
     Person.objects.filter(user=user).update(role=role)
-    _log("account's role changed", f"{user.get_username()} is {role} now.")
+    _log("account's role changed", f"{user.get_username()} is {role} now.", by)
 
 
 @transaction.atomic
-def change_password(name: str, password: str) -> None:
+def change_password(name: str, password: str, by: Person | None = None) -> None:
     """Give an account another password; its sessions end. Raises BarwiseError as `add`."""
     user = _account(name)
     _set_password(user, password)
-    _log("account's password changed", f"{user.get_username()} has a new password.")
+    _log("account's password changed", f"{user.get_username()} has a new password.", by)
 
 
 @transaction.atomic
-def change_open(name: str, *, is_open: bool) -> None:
+def change_open(name: str, *, is_open: bool, by: Person | None = None) -> None:
     """Close an account, which ends its sessions, or open it again. What it did stays under its name."""
     user = _account(name)
     user.is_active = is_open
     user.save(update_fields=["is_active"])
     Person.objects.filter(user=user).update(active=is_open)
     may = "may sign in again" if is_open else "may not sign in any more"
-    _log("account opened" if is_open else "account closed", f"{user.get_username()} {may}.")
+    _log("account opened" if is_open else "account closed", f"{user.get_username()} {may}.", by)
 
 
-def free() -> int:
+@transaction.atomic
+def free(by: Person | None = None) -> int:
     """End every wait after wrong passwords; how many there were."""
     from axes.utils import reset
 
-    return int(reset())
+    ended = int(reset())
+    _log("waits ended", "Nobody has to wait after wrong passwords.", by)
+    return ended
+
+
+def password_changed(user: User) -> None:
+    """Write down that somebody gave themselves another password."""
+    person = Person.objects.filter(user=user).first()
+    log("password changed", f"{user.get_username()} has a new password, by their own hand.", person)
 
 
 def at_bench() -> list[Person]:
@@ -133,8 +143,17 @@ def checked_name(name: str) -> str:
     return name
 
 
-def _log(what: str, line: str) -> None:
-    log(what, f"{line} (At the shop's computer.)", person=None)
+def _log(what: str, line: str, by: Person | None) -> None:
+    at = "at the shop's computer" if by else f"at the shop's computer, by a command of {_user_here()}"
+    log(what, f"{line} ({at})", by)
+
+
+def _user_here() -> str:
+    """Who is signed in to this computer."""
+    try:
+        return getpass.getuser()
+    except (KeyError, ImportError, OSError):
+        return "an unknown user"
 
 
 def _account(name: str) -> User:

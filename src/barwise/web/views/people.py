@@ -11,7 +11,9 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from barwise.errors import BarwiseError
+from barwise.record.models import Person
 from barwise.web import people as accounts
+from barwise.web.named_person import named_person
 from barwise.web.roles import ROLES
 
 MEANS = {
@@ -30,51 +32,51 @@ def people(request: HttpRequest) -> HttpResponse:
         return _page(request)
     do = request.POST.get("do", "")
     try:
-        said = CHANGES.get(do, _unknown)(request.POST)
+        said = CHANGES.get(do, _unknown)(request.POST, named_person(request))
     except BarwiseError as error:
         return _page(request, error, request.POST)
     messages.success(request, said)
     return redirect("people")
 
 
-def _add(posted: QueryDict) -> str:
+def _add(posted: QueryDict, by: Person) -> str:
     name = str(posted.get("name", ""))
     if posted.get("password") != posted.get("again"):
         raise BarwiseError("password: found two that differ, expected the same twice")
-    accounts.add(name, str(posted.get("role", "")), str(posted.get("password", "")))
+    accounts.add(name, str(posted.get("role", "")), str(posted.get("password", "")), by)
     return f"{name} may sign in now."
 
 
-def _role(posted: QueryDict) -> str:
-    accounts.change_role(_name(posted), str(posted.get("role", "")))
+def _role(posted: QueryDict, by: Person) -> str:
+    accounts.change_role(_name(posted), str(posted.get("role", "")), by)
     return f"{_name(posted)} is {posted.get('role')} now."
 
 
-def _password(posted: QueryDict) -> str:
-    accounts.change_password(_name(posted), str(posted.get("password", "")))
+def _password(posted: QueryDict, by: Person) -> str:
+    accounts.change_password(_name(posted), str(posted.get("password", "")), by)
     return f"{_name(posted)} has a new password, and must sign in again."
 
 
-def _close(posted: QueryDict) -> str:
-    accounts.change_open(_name(posted), is_open=False)
+def _close(posted: QueryDict, by: Person) -> str:
+    accounts.change_open(_name(posted), is_open=False, by=by)
     return f"{_name(posted)} may not sign in any more. What was done under this name stays."
 
 
-def _open(posted: QueryDict) -> str:
-    accounts.change_open(_name(posted), is_open=True)
+def _open(posted: QueryDict, by: Person) -> str:
+    accounts.change_open(_name(posted), is_open=True, by=by)
     return f"{_name(posted)} may sign in again."
 
 
-def _free(posted: QueryDict) -> str:  # noqa: ARG001
-    accounts.free()
+def _free(posted: QueryDict, by: Person) -> str:  # noqa: ARG001
+    accounts.free(by)
     return "Nobody has to wait after wrong passwords now."
 
 
-def _unknown(posted: QueryDict) -> str:  # noqa: ARG001
+def _unknown(posted: QueryDict, by: Person) -> str:  # noqa: ARG001
     raise BarwiseError("form: found an unknown button, expected one of this page: reload it")
 
 
-CHANGES: Mapping[str, Callable[[QueryDict], str]] = {
+CHANGES: Mapping[str, Callable[[QueryDict, Person], str]] = {
     "add": _add,
     "role": _role,
     "password": _password,

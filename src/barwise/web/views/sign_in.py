@@ -9,11 +9,13 @@ from django.contrib.auth.decorators import login_not_required
 from django.contrib.auth.forms import AuthenticationForm, PasswordChangeForm
 from django.contrib.auth.models import User
 from django.contrib.auth.views import LoginView, LogoutView, PasswordChangeView
-from django.http import HttpRequest
+from django.http import HttpRequest, HttpResponse
 from django.http.response import HttpResponseBase
 from django.shortcuts import redirect
 from django.urls import reverse_lazy
 from django.utils.decorators import method_decorator
+
+from barwise.web.people import password_changed
 
 
 class Names(AuthenticationForm):
@@ -85,3 +87,9 @@ class ChangePassword(PasswordChangeView):
         if not settings.LAN:
             return redirect("home")
         return super().dispatch(request, *args, **kwargs)
+
+    def form_valid(self, form: Any) -> HttpResponse:
+        """Write down who changed it."""
+        answer = super().form_valid(form)
+        password_changed(form.user)
+        return answer

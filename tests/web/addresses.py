@@ -1,0 +1,103 @@
+"""Every address of the bench, what each role may do there, and an example of each in an invented shop."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from uuid import uuid4
+
+from django.urls import URLResolver, resolve
+
+from barwise.web.urls import urlpatterns
+
+ALL, READER, BENCH, OFFICE = "all", "reader", "bench", "office"
+ROLES = ("nobody", READER, BENCH, OFFICE)
+
+
+@dataclass(frozen=True)
+class Address:
+    """Who may look, and who may send; empty where there is nothing to look at, or to send."""
+
+    path: str
+    look: str = ""
+    send: str = ""
+
+
+JOB, STATION, CHECK = "/jobs/{job}", "/jobs/{job}/intake", "/jobs/{job}/intake/turns-by-hand"
+WALK, CUT = "/jobs/{job}/armature/winding", "/jobs/{job}/commutator/cut"
+ADDRESSES = {
+    "home": Address("/", READER),
+    "intake": Address("/jobs/new", READER, BENCH),
+    "job": Address(JOB, READER),
+    "job-wait": Address(f"{JOB}/wait", "", BENCH),
+    "job-sheet": Address(f"{JOB}/sheet?sheet=demo-57-wave", READER, BENCH),
+    "job-close": Address(f"{JOB}/close", "", BENCH),
+    "job-reopen": Address(f"{JOB}/reopen", "", OFFICE),
+    "job-worth": Address(f"{JOB}/worth", READER, BENCH),
+    "job-export": Address(f"{JOB}/export.zip", OFFICE),
+    "job-readings": Address(f"{JOB}/readings.csv", READER),
+    "bring-in": Address("/import", OFFICE, OFFICE),
+    "station": Address(STATION, READER),
+    "decide": Address(f"{STATION}/decide", "", BENCH),
+    "part": Address(f"{STATION}/part", "", BENCH),
+    "photo-add": Address(f"{STATION}/photo", "", BENCH),
+    "take": Address(f"{CHECK}/take", "", BENCH),
+    "strike": Address(f"{CHECK}/strike", "", BENCH),
+    "walk": Address(f"{WALK}/walk", READER, BENCH),
+    "answer": Address(f"{WALK}/answer", READER),
+    "answer-again": Address(f"{WALK}/answer/again", "", BENCH),
+    "answer-pass": Address(f"{CUT}/answer/pass", "", BENCH),
+    "sheets": Address("/sheets", READER),
+    "sheet-new": Address("/sheets/new", OFFICE, OFFICE),
+    "sheet": Address("/sheets/demo-57-wave", READER),
+    "sheet-edit": Address("/sheets/demo-57-wave/edit", OFFICE, OFFICE),
+    "instruments": Address("/instruments", READER),
+    "instrument-new": Address("/instruments/new", OFFICE, OFFICE),
+    "instrument": Address("/instruments/{instrument}", READER),
+    "instrument-edit": Address("/instruments/{instrument}/edit", OFFICE, OFFICE),
+    "instrument-retire": Address("/instruments/{instrument}/retire", "", OFFICE),
+    "customers": Address("/customers", READER),
+    "customer": Address("/customers/{customer}", READER),
+    "unit": Address("/units/{unit}", READER),
+    "photo": Address("/photos/{photo}", READER),
+    "sign-in": Address("/sign-in", ALL, ALL),
+    "sign-out": Address("/sign-out", "", READER),
+    "password": Address("/password", READER, READER),
+    "who": Address("/who", READER, BENCH),
+    "people": Address("/people", OFFICE, OFFICE),
+    "health": Address("/health", ALL),
+    "api:root": Address("/api/v1/", READER),
+    "api:openapi-json": Address("/api/v1/openapi.json", READER, BENCH),
+    "api:here": Address("/api/v1/here", READER),
+    "api:jobs": Address("/api/v1/jobs", READER),
+    "api:job": Address("/api/v1/jobs/{job}", READER),
+    "api:readings": Address("/api/v1/jobs/{job}/intake/turns-by-hand/readings", READER),
+    "api:follow": Address("/api/v1/jobs/{job}/armature/winding/walk?test=resistance&unit=mohm", READER),
+    "api:take": Address("/api/v1/jobs/{job}/readings", "", BENCH),
+    "api:strike": Address("/api/v1/jobs/{job}/readings/{reading}/strike", "", BENCH),
+    "api:result": Address("/api/v1/jobs/{job}/intake/turns-by-hand/result", READER, BENCH),
+    "api:sheets": Address("/api/v1/sheets", READER),
+    "api:sheet": Address("/api/v1/sheets/demo-57-wave/1", READER),
+    "api:instruments": Address("/api/v1/instruments", READER),
+}
+SENT_TO = tuple(name for name, one in ADDRESSES.items() if one.send)
+
+
+def served() -> set[str]:
+    """Every address that is there, as `urls.py` and the interface write it."""
+    found = set()
+    for one in urlpatterns:
+        below = one.url_patterns if isinstance(one, URLResolver) else [None]
+        found |= {f"{one.pattern}{'' if inner is None else inner.pattern}" for inner in below}
+    return found
+
+
+def in_table() -> set[str]:
+    """The same of what stands in the table above."""
+    numbers = dict.fromkeys(("job", "instrument", "customer", "unit"), 1)
+    keys = dict.fromkeys(("photo", "reading"), uuid4())
+    return {resolve(one.path.partition("?")[0].format(**numbers, **keys)).route for one in ADDRESSES.values()}
+
+
+def rank(role: str) -> int:
+    """A role that may more has the higher rank."""
+    return -1 if role == ALL else ROLES.index(role)
