@@ -163,7 +163,7 @@ def _winding(evidence: Evidence, path: Path, others: dict[str, Path] | None = No
     details: dict[str, Json] = {"read_a": amps.value, "read_uncertainty_a": amps.standard_uncertainty}
     found = _diagnosis(evidence, amps, path, others or {})
     more = "" if warm is not None else _UNREAD
-    if found is not None and found.sound < evidence.level:
+    if found is not None and found.explanations[0].fault != "sound":
         more = f"{_in_words(found.explanations)} {more}".rstrip()
     if found is not None:
         details |= _diagnosis_details(found)
