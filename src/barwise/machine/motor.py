@@ -32,7 +32,7 @@ REFERENCE_C = 20.0
 COPPER_ZERO_C = 234.5
 """Copper's resistance, drawn on as a straight line, is nought at minus this temperature [degC]."""
 _LEAST_SHARE = 1e-5
-_HALVINGS, _CHORDS = 9, 9
+_HALVINGS, _CHORDS = 7, 8
 _THIRDS = 60
 
 

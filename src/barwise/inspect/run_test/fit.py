@@ -44,13 +44,14 @@ UNKNOWN_C = Estimate(40.0, 25.0)
 """Temperature of a winding that nobody measured [degC]."""
 WARMING_K = 4.0
 """How far a winding differs from what a thermometer says while it is tested [K]."""
-DRAWS = 800
+DRAWS = 500
 _STAGES = 3
 _ENOUGH = 100
 _FLATTENED = (1.0, 0.8, 0.6, 0.4, 0.25, 0.15, 0.1, 0.05)
 _FREEDOM = 8.0
-_HOPELESS = 9.0
+_HOPELESS = 7.0
 _STEPS, _STEP = 25, 1e-5
+_GAIN = 1e-3
 _DAMPED = (1e-3, 1e-1, 1e1)
 
 
@@ -393,15 +394,16 @@ def _best(asked: Problem, cause: Cause) -> tuple[Array, Array, Array]:
     """The most probable unknowns, what is left over there, and its slopes; several starts at once."""
     size = len(asked.prior.parameters)
     width = _width(asked.prior, asked.points, cause.unknowns)
-    starts = np.zeros((3 if cause.unknowns else 1, width))
+    starts = np.zeros((2 if cause.unknowns else 1, width))
     if cause.unknowns:
-        starts[:, size] = (0.0, -1.5, 1.5)
+        starts[:, size] = (0.5, -1.5)
 
     def left(z: Array) -> Array:
         return _residuals(asked, cause, z)
 
     z, damping = starts, np.full(len(starts), _DAMPED[0])
     residuals, slopes = _with_slopes(left, z)
+    stalled = 0
     for _ in range(_STEPS):
         moved = np.stack([_step(*one) for one in zip(z, residuals, slopes, damping, strict=True)])
         tried = left(moved)
@@ -409,7 +411,8 @@ def _best(asked: Problem, cause: Cause) -> tuple[Array, Array, Array]:
         gained = float(np.max(np.where(better, _cost(residuals, z) - _cost(tried, moved), 0.0)))
         z = np.where(better[:, None], moved, z)
         damping = np.where(better, damping * _DAMPED[1], damping * _DAMPED[2])
-        if gained < 1e-4 and bool(np.all(better | (damping > 1e3))):
+        stalled = stalled + 1 if gained < _GAIN else 0
+        if stalled == 2:
             break
         residuals, slopes = _with_slopes(left, z)
     residuals, slopes = _with_slopes(left, z)
