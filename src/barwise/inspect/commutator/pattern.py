@@ -65,7 +65,7 @@ BURNED_SHARE = 0.05
 BURN_WIDTH = 0.15
 BURN_FLATNESS = (1.6, 3.2)
 BURNS = (
-    BurnKind(0.85, 2.2 * THOU, 0.075, 0.2),
+    BurnKind(0.85, 1.9 * THOU, 0.075, 0.2),
     BurnKind(0.10, 4.0 * THOU, 0.075, 0.2),
     BurnKind(0.05, 2.5 * THOU, 0.14, 0.45),
 )
