@@ -8,6 +8,7 @@ from barwise.errors import BarwiseError
 from barwise.inspect.checks import Outcome
 from barwise.inspect.commutator.plan import CutPlan
 from barwise.inspect.diagnosis import Diagnosis
+from barwise.inspect.run_test import RunTest
 from barwise.measure.units import names_of
 from barwise.record.answers import KeptAnswer, kept_answer
 from barwise.record.cutting import pass_checks, passes_taken
@@ -21,6 +22,15 @@ from barwise.report.armature_answer import ArmatureAnswer, SaidSuspect, armature
 from barwise.report.armature_picture import armature_end_view, readings_picture
 from barwise.report.commutator_answer import CutAnswer, cut_answer_in_words
 from barwise.report.commutator_picture import passes_picture, round_picture
+from barwise.report.run_picture import curve_picture
+from barwise.report.run_text import (
+    care_lines,
+    cause_lines,
+    limit_lines,
+    next_lines,
+    power_lines,
+    verdict_line,
+)
 from barwise.route.family import Check, Station
 from barwise.web.pass_form import PassForm
 from barwise.web.walk_links import bar_link, track_link
@@ -76,6 +86,21 @@ class PlanShown:
 
 
 @dataclass(frozen=True)
+class RunShown:
+    """A run test in lines, with the motor's curve."""
+
+    headline: str
+    causes: tuple[str, ...]
+    limits: tuple[str, ...]
+    power: tuple[str, ...]
+    following: tuple[str, ...]
+    questions: tuple[str, ...]
+    notes: tuple[str, ...]
+    care: tuple[str, ...]
+    picture: str
+
+
+@dataclass(frozen=True)
 class AnswerPage:
     """The answer of one walk.
 
@@ -93,6 +118,7 @@ class AnswerPage:
     missing: tuple[CheckStand, ...]
     diagnosis: DiagnosisShown | None = None
     plan: PlanShown | None = None
+    run: RunShown | None = None
 
     @property
     def outcome(self) -> Outcome | None:
@@ -127,6 +153,21 @@ def answer_page(job: Job, station: str, check: str, heard: Heard | None = None) 
         ),
         diagnosis=diagnosis,
         plan=plan,
+        run=_run(whole) if isinstance(whole, RunTest) else None,
+    )
+
+
+def _run(found: RunTest) -> RunShown:
+    return RunShown(
+        headline=verdict_line(found),
+        causes=tuple(cause_lines(found)),
+        limits=tuple(limit_lines(found)),
+        power=tuple(power_lines(found)),
+        following=tuple(next_lines(found)),
+        questions=found.questions,
+        notes=found.notes,
+        care=tuple(care_lines()),
+        picture=curve_picture(found),
     )
 
 
