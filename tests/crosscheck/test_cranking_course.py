@@ -182,7 +182,7 @@ def test_the_course_agrees_with_its_own_tight_tolerance_to_a_thousandth(case: Ca
 @pytest.mark.parametrize("case", [SIX, HEAVY], ids=["six", "heavy"])
 def test_the_course_agrees_with_a_circuit_simulator_to_a_thousandth(case: Case, tmp_path: Path) -> None:
     """Source: ngspice (Debian package), transient analysis of the start as a circuit of behavioural sources:
-    speed is the voltage of a capacitor of as many farads as the inertia has kg m2, angle that of one farad."""
+    speed is the voltage of a capacitor of as many farads as the inertia has kg m2, angle of one farad."""
     run = course(case.starting(), 0.6, points_per_s=4000)
     assert [mode for _, mode in run.modes] == ["held", "driving"]
     began = run.broke_away_s

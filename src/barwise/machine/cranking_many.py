@@ -156,8 +156,9 @@ class _Bench:
         caught = ~driving & (state.motor >= state.engine)
         stopped = state.moving & (state.engine <= 0)
         moving = state.moving & ~stopped
-        spare = self.arrives * self.gearing * push - self.breaks - self._gas(state.angle)
-        moving = moving | (~state.moving & (spare > 0))
+        if not state.moving.all():
+            spare = self.arrives * self.gearing * push - self.breaks - self._gas(state.angle)
+            moving = moving | (~state.moving & (spare > 0))
         engine = np.where(moving, state.engine, 0.0)
         motor = np.where(moving, np.where(driving | caught, state.engine, state.motor), 0.0)
         return replace(state, engine=engine, motor=motor, moving=moving, driving=driving | caught | ~moving)
@@ -171,7 +172,11 @@ class _Bench:
         def off(table: tuple[Vector, Vector, Vector], at: Vector) -> Vector:
             return np.interp(at, table[0], table[1]) + loss * np.interp(at, table[0], table[2])
 
-        return np.where(gone < leaked, off(from_rest, gone), off(later, gone % apart))
+        first = gone < leaked
+        if first.all():
+            return off(from_rest, gone)
+        steady = off(later, gone % apart)
+        return np.where(first, off(from_rest, gone), steady) if first.any() else steady
 
 
 _Table = tuple[Vector, Vector, Vector]

@@ -57,7 +57,7 @@ def asked_for(job: Job) -> tuple[Needed, ...]:
 
 @dataclass(frozen=True)
 class WornPart:
-    """A part whose wear was measured: the check's key ``station.check``, its title, share gone."""
+    """A part whose wear was measured: the check's key ``station.check``, what it is called, share gone."""
 
     key: str
     title: str
@@ -75,11 +75,12 @@ def worn_parts(job: Job) -> tuple[WornPart, ...]:
             continue
         known = result.details
         low, high = (float(known[f"worn_{end}_percent"]) for end in ("low", "high"))
-        check = route_of(job).family.check(row.station_key, row.check_key)
+        family = route_of(job).family
+        check, station = family.check(row.station_key, row.check_key), family.station(row.station_key)
         found.append(
             WornPart(
                 key=f"{row.station_key}.{row.check_key}",
-                title=check.title,
+                title=f"{station.title}: {check.title}",
                 share=float(known["worn_percent"]) / 100,
                 # the interval holds 95 %
                 uncertainty=abs(high - low) / 100 / (2 * 1.96),

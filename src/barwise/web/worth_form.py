@@ -10,7 +10,7 @@ from typing import Any
 from barwise.errors import InputError
 from barwise.files.text import shown
 from barwise.files.worth_file import read_amount
-from barwise.inspect.worth import Alternative, Price, Quote, Service, WearSoFar, WorkItem, weigh
+from barwise.inspect.worth import Alternative, Needed, Price, Quote, Service, WearSoFar, WorkItem, weigh
 from barwise.inspect.worth.quote import FREE, Need
 from barwise.measure.uncertainty import Estimate
 from barwise.record.approvals import (
@@ -100,7 +100,7 @@ def first_prices(job: Job) -> TypedPrices:
         "tax": f"{tax.normalize():f}" if tax else "",
         "unit": str(last.get("service", {}).get("unit", "hours")),
     }
-    rows = [Row(name=one.part, need=one.need, why=one.why) for one in asked_for(job)]
+    rows = [Row(name=_name(one), need=one.need, why=one.why) for one in asked_for(job)]
     rows += [Row(one.key, one.title, "keep", why=one.line) for one in worn_parts(job)]
     return TypedPrices(fields, (*rows, *(Row() for _ in range(BLANK_ROWS))))
 
@@ -137,6 +137,12 @@ def standing_word(job: Job) -> Word | None:
     """The customer's word that counts."""
     approval = standing_approval(job)
     return None if approval is None else Word(approval, line_of(approval))
+
+
+def _name(asked: Needed) -> str:
+    """The part, with its station where that is not the same word."""
+    same = asked.part.casefold() == asked.station.casefold()
+    return asked.part if same else f"{asked.station}: {asked.part}"
 
 
 class _Reader:

@@ -24,7 +24,7 @@ from barwise.inspect.cranking.prediction import Interval, cranked, interval
 from barwise.inspect.cranking.vehicle import Draws, Vehicle, draw, taken_part
 from barwise.machine.cranking import RPM
 
-_STARTS, _FEWEST = 2048, 32
+_STARTS, _FEWEST = 1536, 32
 """Starts worked out in all, and draws at the least."""
 
 

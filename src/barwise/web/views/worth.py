@@ -66,7 +66,7 @@ def _page(
         "typed": typed.fields,
         "rows": typed.rows,
         "needs": NEEDS,
-        "ways": WAYS,
+        "manners": WAYS,
         "answer": answer,
         "seal": None if answer is None else seal(answer),
         "said": request.POST,
