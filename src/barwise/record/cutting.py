@@ -19,6 +19,7 @@ from barwise.record.habits import the_shop
 from barwise.record.in_force import in_force
 from barwise.record.models import Instrument, Job, Person, Reading
 from barwise.record.route_of import RouteOfJob, route_of
+from barwise.record.second_look import against_before_pass
 from barwise.record.typed import Typed, far_from, read_typed
 from barwise.route.family import Check
 
@@ -143,17 +144,19 @@ def _questions(job: Job, route: RouteOfJob, checks: PassChecks, found: FoundAfte
     comma = the_shop().decimal_comma
     typed = read_typed(found.diameter, found.unit or check.unit, check.quantity, decimal_comma=comma)
     far = far_from(typed, route.limit(route.family.check(*checks.diameter)))
-    return far or _grew(job, checks, typed)
-
-
-def _grew(job: Job, checks: PassChecks, typed: Typed) -> Question | None:
-    """A pass takes metal off: a diameter that grew is a slip of the pen or of the hand."""
     before = in_force(job, *checks.after_pass).last() or in_force(job, *checks.diameter).last()
-    if before is None or before.value_si is None or typed.value_si <= before.value_si:
+    if far or before is None or before.value_si is None:
+        return far
+    return _grew(typed, before, before.value_si) or against_before_pass(typed, before, found.instrument)
+
+
+def _grew(typed: Typed, before: Reading, before_m: float) -> Question | None:
+    """A pass takes metal off: a diameter that grew is a slip of the pen or of the hand."""
+    if typed.value_si <= before_m:
         return None
     last = f"{before.entered} {before.unit}"
     if before.unit != typed.unit:
-        last += f" ({number(before.value_si, typed.unit)})"
+        last += f" ({number(before_m, typed.unit)})"
     return Question(
         f"A pass takes metal off, and {typed.number} {typed.unit} is more than the {last} before. "
         "Is every digit right?"

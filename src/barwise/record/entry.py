@@ -25,6 +25,7 @@ from barwise.record.models.reading import REASON_LENGTH
 from barwise.record.refusals import KeyReusedError, RecordError
 from barwise.record.results import decide_light, is_light
 from barwise.record.route_of import RouteOfJob, route_of
+from barwise.record.second_look import against_others
 from barwise.record.typed import Question, far_from
 from barwise.record.understood import Entry, Understood, check_of, understand
 from barwise.record.walk_of import odd_one_out
@@ -136,7 +137,7 @@ def _take(job: Job, entry: Entry, person: Person | None) -> Stored | Question:
             raise _reused(known)
         return Stored(known, new=False)
     must_be(job, closed=False)
-    asked = None if entry.confirmed else _question(route, check, content)
+    asked = None if entry.confirmed else _question(job, route, check, entry, content)
     return asked or Stored(_store(job, _row(job, entry, content, person), route), new=True)
 
 
@@ -242,10 +243,17 @@ def _decide_now(job: Job, row: Reading, check: Check, route: RouteOfJob) -> None
         return
 
 
-def _question(route: RouteOfJob, check: Check, content: Understood) -> Question | None:
+def _question(
+    job: Job, route: RouteOfJob, check: Check, entry: Entry, content: Understood
+) -> Question | None:
     if content.typed is None or check.entry != "number":
         return None
-    return far_from(content.typed, route.limit(check))
+    far = far_from(content.typed, route.limit(check))
+    if far is not None or check.quantity != "length":
+        return far
+    others = [one for one in in_force(job, entry.station, entry.check) if one.key != entry.supersedes]
+    place = content.place_from, content.track
+    return against_others(content.typed, check, place, others, entry.instrument)
 
 
 def _when(taken_at: datetime | None) -> datetime:
