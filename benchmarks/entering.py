@@ -115,7 +115,7 @@ class Server:
             stdout=subprocess.DEVNULL,
             stderr=subprocess.PIPE,
         )
-        for _ in range(600):
+        for _ in range(2400):
             if self.running.poll() is not None:
                 said = self.running.stderr.read().decode() if self.running.stderr else ""
                 raise RuntimeError(f"the server stopped: {said[-2000:]}")

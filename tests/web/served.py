@@ -26,7 +26,7 @@ def barwise(folder: Path, *arguments: str, given: str = "", **more: str) -> subp
         capture_output=True,
         text=True,
         check=False,
-        timeout=60,
+        timeout=300,
     )
 
 
@@ -50,7 +50,7 @@ def served(folder: Path, port: int, said: list[str], *options: str) -> Iterator[
 
 
 def _wait(port: int, running: subprocess.Popen[str]) -> None:
-    for _ in range(300):
+    for _ in range(1200):
         try:
             socket.create_connection(("127.0.0.1", port), timeout=1).close()
         except OSError:

@@ -21,6 +21,7 @@ SCREENS = {
     "home": ["/", "/?closed=1", "/?find=nothing-like-it"],
     "intake": ["/jobs/new"],
     "job": ["/jobs/1", "/jobs/2", "/jobs/3"],
+    "job-worth": ["/jobs/1/worth", "/jobs/3/worth"],
     "job-sheet": ["/jobs/1/sheet?sheet=demo-36-lap"],
     "bring-in": ["/import"],
     "station": [
