@@ -97,7 +97,7 @@ shorts stand out. Within: 0.16 to 0.20 and 1.45 to 1.65 (TM 9-4940-568-34, p. 5-
 USUAL_MOTOR = Estimate(0.02, 0.01)
 """A motor at rest [ohm]: common practice, no source."""
 
-LEADS = 0.01
+LEADS = 0.02
 """Relative standard uncertainty of any reading by leads, clips and the winding's warming: common practice."""
 BAD_TOUCH = 0.01
 """Share of readings of which the clip did not touch well: common practice, no source."""
