@@ -27,6 +27,7 @@ PRINTED = [
     ("pinion-clearance", 0.020 * INCH, 0.050 * INCH, "TM 5-6115-545-34 table 1-2"),
     ("end-play", 0.030 * INCH, 0.050 * INCH, "TM 5-6115-545-34 table 1-2"),
     ("contact-drop", None, 0.2, "TM 5-3820-256-24-4"),
+    ("vehicle-drop", None, 0.2, "TM 10-3930-671-24 p. F-303"),
 ]
 
 
