@@ -257,3 +257,13 @@ def test_a_struck_reading_of_a_job_made_before_reasons_were_kept_says_so(exporte
 
     brought = import_job(changed(exported, forget))
     assert [one.reason for one in Reading.objects.filter(job=brought.job, struck=True)] == [NO_REASON]
+
+
+@pytest.mark.parametrize("clock", ["taken_at", "received_at"])
+def test_a_reading_from_the_future_is_not_brought_in(exported: bytes, clock: str) -> None:
+    def later(written: dict[str, Any]) -> None:
+        written["readings"][0][clock] = "2999-01-01T08:00:00+00:00"
+
+    with pytest.raises(InputError, match="in the future"):
+        import_job(changed(exported, later))
+    assert not Reading.objects.exists()

@@ -63,6 +63,7 @@ ADDRESSES = {
     "sign-out": Address("/sign-out", "", READER),
     "password": Address("/password", READER, READER),
     "who": Address("/who", READER, BENCH),
+    "shop": Address("/shop", OFFICE, OFFICE),
     "people": Address("/people", OFFICE, OFFICE),
     "health": Address("/health", ALL),
     "api:root": Address("/api/v1/", READER),

@@ -245,6 +245,7 @@ CHANGING: dict[str, Sent] = {
     "instrument-edit": form("instrument-edit", **{**INSTRUMENT, "tag": "M-1", "kind": "micrometer"}),
     "instrument-retire": form("instrument-retire"),
     "who": form("who", called="Somebody new"),
+    "shop": form("shop", called="Invented shop", sign="comma", length_unit="mm", level="95"),
     "people": form("people", do="add", called="Bert", role="bench", password=PASSWORD, again=PASSWORD),
     "api:take": data(
         "api:take", **DROP, key=str(uuid.uuid4()), text="3.6", feed={"into": 1, "out": 15, "amps": 10}

@@ -30,6 +30,7 @@ from barwise.measure.entered import read_number
 from barwise.measure.units import find_unit
 from barwise.record.approvals import stored_approval
 from barwise.record.changes import log
+from barwise.record.entry import CLOCKS_APART
 from barwise.record.exchanged import SCHEMA, ExchangedJob, ExchangedReading, written_job
 from barwise.record.in_force import feed_of, in_force, number_text
 from barwise.record.jobs import add_customer, add_unit, numbered
@@ -268,6 +269,7 @@ def _store_readings(job: Job, written: ExchangedJob, people: _People, tools: dic
     for one in sorted(written.readings, key=lambda reading: reading.seq):
         check = family.check(one.station_key, one.check_key)
         _check_value(one)
+        _check_time(one)
         old = None if one.supersedes is None else stored.get(str(one.supersedes))
         if one.supersedes is not None and old is None:
             raise RecordError(f"reading #{one.seq}: found no earlier reading that it corrects")
@@ -302,6 +304,18 @@ def _check_value(one: ExchangedReading) -> None:
     ):
         found = f"{plain(one.entered)} {plain(one.unit)} and a value of {one.value_si!r} in SI"
         raise InputError(f"job zip, reading #{one.seq}", found, "one and the same")
+
+
+def _check_time(one: ExchangedReading) -> None:
+    """Nothing was read later than now: a clock there or here is wrong, and then no date of it can be had."""
+    latest = timezone.now() + CLOCKS_APART
+    for name in ("taken_at", "received_at"):
+        at = getattr(one, name)
+        if at > latest:
+            found = f"{name} {at:%Y-%m-%d %H:%M %Z}, which is in the future"
+            raise InputError(
+                f"job zip, reading #{one.seq}", found, "a time that has been: look at the clocks"
+            )
 
 
 def _known(tools: dict[int, Instrument], ref: int, seq: int) -> Instrument:

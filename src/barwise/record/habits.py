@@ -48,4 +48,4 @@ def _check(changes: dict[str, Any]) -> None:
         if name == "length_unit" and value not in ("in", "mm"):
             raise InputError(name, shown(str(value)), "in or mm")
         if name == "level" and not 0.5 < float(value) < 1:
-            raise InputError(name, str(value), "between 0.5 and 1, such as 0.95")
+            raise InputError(name, f"{float(value) * 100:g} %", "between 50 and 100 %, such as 95")

@@ -1,0 +1,61 @@
+"""How this shop works: its name, how it writes numbers, and how sure a decision must be."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_http_methods
+
+from barwise.errors import BarwiseError, InputError
+from barwise.files.text import shown
+from barwise.measure.entered import read_number
+from barwise.record.habits import change_shop, the_shop
+from barwise.web.access import person_at
+from barwise.web.named_person import named_person
+
+SIGNS = {"point": "1.2385, with a decimal point", "comma": "1,2385, with a decimal comma"}
+UNITS = {"in": "inch", "mm": "mm"}
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def shop(request: HttpRequest) -> HttpResponse:
+    """Show the shop's habits; change them."""
+    kept, wrong = the_shop(), None
+    typed: Mapping[str, str] = {
+        "name": kept.name,
+        "sign": "comma" if kept.decimal_comma else "point",
+        "length_unit": kept.length_unit,
+        "level": f"{kept.level * 100:g}",
+    }
+    if request.method == "POST":
+        typed = {name: str(request.POST.get(name, "")) for name in typed}
+        try:
+            change_shop(named_person(request), **_changes(typed))
+        except BarwiseError as error:
+            wrong = error
+        else:
+            messages.success(request, "Kept. It holds for every entry from now on.")
+            return redirect("shop")
+    context = {"typed": typed, "signs": SIGNS, "units": UNITS, "wrong": wrong, "person": person_at(request)}
+    context["field"] = wrong.where if isinstance(wrong, InputError) else ""
+    return render(request, "shop.html", context, status=422 if wrong else 200)
+
+
+def _changes(typed: Mapping[str, str]) -> dict[str, Any]:
+    if typed["sign"] not in SIGNS:
+        raise InputError("sign", "neither", "a point or a comma")
+    read = read_number(typed["level"].strip().removesuffix("%").strip().replace(",", "."))
+    if read is None:
+        raise InputError(
+            "level", shown(typed["level"]) if typed["level"] else "nothing", "percent, such as 95"
+        )
+    return {
+        "name": " ".join(typed["name"].split())[:120],
+        "decimal_comma": typed["sign"] == "comma",
+        "length_unit": typed["length_unit"],
+        "level": read.value / 100,
+    }
