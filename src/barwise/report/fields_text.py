@@ -29,6 +29,8 @@ _SHEET = {
     "reject": "beyond the sheet",
     "undecided": "too close to the sheet's limit",
 }
+_LIKELY = 0.5
+"""A short less probable than this has no size worth saying."""
 _WHY = {
     "within": "within the sheet's limits",
     "low": "below the sheet: shorted turns, or another coil than the sheet's",
@@ -89,7 +91,7 @@ def headline(found: FieldAssessment) -> str:
 
 def _named(one: Finding, found: FieldAssessment) -> str:
     said = f"coil {one.coil.name} {FAULTS[one.fault]} ({probability_in_words(one.probability)})"
-    if one.fault != "short":
+    if one.fault != "short" or one.probability < _LIKELY:
         return said
     shift = next(shift for shift in found.comparison.coils if shift.coil == one.coil)
     return f"{said}, {_lost(shift)}"

@@ -42,6 +42,10 @@ def _tester(one: InsulationAssessment) -> Iterator[str]:
     if one.beyond_range:
         yield f"more than {ohms(one.ohm_40)} at 40 degC: the meter is beyond its range"
         return
+    if one.reads_nothing:
+        digit = max(reading.digit_ohm for reading in one.test.readings)
+        yield f"the meter reads nothing: less than its last digit, {ohms(digit)}"
+        return
     sure = probability_in_words(one.decision.conforming)
     yield (
         f"{ohms(one.ohm_40)} at 40 degC ({ohms(one.ohm_40_low, 2)} to {ohms(one.ohm_40_high, 2)}), "

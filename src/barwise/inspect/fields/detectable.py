@@ -43,7 +43,12 @@ def detectable(
 ) -> tuple[Detectable, ...]:
     """The limit of each coil."""
     alike = replace(observed, logs=observed.centre.copy())
-    return tuple(_of(place, coil, alike, explanations, level) for place, coil in enumerate(coils))
+    # One coil is off: two at once explain that no better, and make up most of the list.
+    single = (explanations.state != 0).sum(axis=1) <= 1
+    fewer = Explanations(
+        explanations.shifts[single], explanations.log_prior[single], explanations.state[single]
+    )
+    return tuple(_of(place, coil, alike, fewer, level) for place, coil in enumerate(coils))
 
 
 def _of(place: int, coil: Coil, alike: Observed, explanations: Explanations, level: float) -> Detectable:

@@ -57,9 +57,14 @@ class Megohms:
             raise MeasurementError(f"time: found {self.seconds:g} s, expected above 0 s and up to ten hours")
 
     @property
+    def reads_nothing(self) -> bool:
+        """Whether it stands below half of its last digit."""
+        return self.ohm <= self.digit_ohm / 2
+
+    @property
     def log(self) -> Estimate:
         """Its natural logarithm; a reading of nothing is somewhere below its last digit."""
-        if self.ohm > self.digit_ohm / 2:
+        if not self.reads_nothing:
             return Estimate(math.log(self.ohm), last_digit(self.digit_ohm) / self.ohm)
         if self.digit_ohm == 0:
             raise MeasurementError("insulation: found 0 ohm without a last digit, expected such as 0.00 Mohm")
@@ -99,8 +104,9 @@ class InsulationAssessment:
         Resistance at 40 degC with its 95 % interval [ohm]; None without a reading of the tester.
     decision : Decision or None
         On the natural logarithm of the resistance at 40 degC.
-    beyond_range : bool
-        The meter was beyond its range: the resistance is at least that.
+    beyond_range, reads_nothing : bool
+        The meter was beyond its range: the resistance is at least that. It read nothing: it is below the last
+        digit, wherever the estimate is put.
     ratios : tuple of Ratio
     lights_below : LightsBelow or None
     discharge_s : float
@@ -117,6 +123,7 @@ class InsulationAssessment:
     ohm_40_high: float | None
     decision: Decision | None
     beyond_range: bool
+    reads_nothing: bool
     ratios: tuple[Ratio, ...]
     lights_below: LightsBelow | None
     discharge_s: float
@@ -153,6 +160,7 @@ def assess(test: InsulationTest, level: float = USUAL_LEVEL) -> InsulationAssess
         ohm_40_high=interval[2],
         decision=decision,
         beyond_range=main is not None and main.over,
+        reads_nothing=main is not None and main.reads_nothing,
         ratios=timed,
         lights_below=below,
         discharge_s=_DISCHARGE * max(by_time, default=0.0),
