@@ -119,6 +119,8 @@ def test_the_likelihood_of_a_shape_is_that_of_a_normal_with_its_covariance() -> 
     straight = multivariate_normal(cov=noise).logpdf(values)
     ours = fitted.fit(module._arc(ENDS)).evidence - fitted.fit(None).evidence
     assert ours == pytest.approx(with_bow - straight, rel=1e-6)
+    many = [module._kink(place, ENDS, ENDS) for place in (0.04, 0.08)]
+    assert fitted.evidence(many) == pytest.approx([fitted.fit(one).evidence for one in many])
 
 
 @pytest.mark.parametrize(

@@ -147,22 +147,22 @@ def find_bow(
     low, high = min(ends[0], *spread), max(ends[1], *spread)
     # A kink closer to the shaft's end than any station or journal moves nothing that was read.
     places = np.linspace(low, high, _PLACES)[1:-1]
-    kinks = [fitted.fit(_kink(place, fitted.ends, (low, high))) for place in places]
+    hinges = [_kink(float(place), fitted.ends, (low, high)) for place in places]
+    evidence = fitted.evidence(hinges)
     straight, bowed = fitted.fit(None), fitted.fit(_arc(fitted.ends))
-    evidence = np.array([one.evidence for one in kinks])
     weights = np.exp(evidence - evidence.max())
     kinked = float(evidence.max() + math.log(weights.mean()))
-    best = int(evidence.argmax())
+    kink = fitted.fit(hinges[int(evidence.argmax())])
     shapes = _probabilities({"straight": straight.evidence, "kinked": kinked, "bowed": bowed.evidence})
     off = _off_the_journals(stations, fitted.ends)
     enough = off >= FEWEST_STATIONS and (held == "v-blocks" or len(stations) >= FEWEST_STATIONS + 2)
-    drawn = bowed if shapes[0][0] == "bowed" else kinks[best]
+    drawn = bowed if shapes[0][0] == "bowed" else kink
     return Bow(
         shapes=shapes,
         place=_interval(places, weights) if enough else None,
         offset=_size(drawn),
         high_deg=math.degrees(math.atan2(drawn.amplitude[1], drawn.amplitude[0])) % 360,
-        angle_rad=_angle(kinks[best]),
+        angle_rad=_angle(kink),
         line=_line(drawn, low, high),
         alone=fitted.alone(straight if shapes[0][0] == "straight" else drawn) if enough else (),
         notes=_notes(off, held),
@@ -275,6 +275,18 @@ class _Fitted:
         spread = covariance[size, size] if basis is not None else np.zeros((2, 2))
         return _Fit(basis, amplitude, spread, found[2 if basis is not None else 0 :], evidence)
 
+    def evidence(self, shapes: Sequence[_Basis]) -> Array:
+        """Marginal likelihood of each of many shapes at once, as `fit` has it."""
+        every = [self._columns(one) for one in shapes]
+        columns, prior = np.stack([one[0] for one in every]), every[0][1]
+        whole = self.noise + (columns * prior) @ columns.transpose(0, 2, 1)
+        factor = np.linalg.cholesky(whole)
+        left = np.linalg.solve(
+            factor, np.broadcast_to(self.values[:, None], (len(shapes), len(self.values), 1))
+        )
+        size = np.log(np.diagonal(factor, axis1=1, axis2=2)).sum(axis=1)
+        return np.asarray(-(left**2).sum(axis=(1, 2)) / 2 - size, dtype=np.float64)
+
     def alone(self, fit: _Fit) -> tuple[str, ...]:
         """Stations further from the shape than their uncertainty and a usual own offset allow."""
         height = np.zeros(len(self.z)) if fit.basis is None else fit.basis.at(self.z)
@@ -301,7 +313,8 @@ class _Fitted:
             prior += [_LINE_M**2] * 2
         if not parts:
             return np.zeros((2 * len(self.z), 1)), np.array([1e-30])
-        columns: Array = np.asarray(np.kron(np.column_stack(parts), np.eye(2)), dtype=np.float64)
+        one = np.array(parts).T[:, None, :, None] * np.eye(2)[None, :, None, :]
+        columns = one.reshape(2 * len(self.z), 2 * len(parts))
         return columns, np.repeat(np.array(prior), 2)
 
 
