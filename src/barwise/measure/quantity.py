@@ -42,7 +42,8 @@ _NUMBER = r"[+\-\N{MINUS SIGN}]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+\-]?[0-9]+)
 _UNIT = r"[^\s\d±+/][^\s±+]*"
 _WRITTEN = re.compile(rf"\s*({_NUMBER})\s*({_UNIT})?\s*(?:(?:±|\+/?-)\s*({_NUMBER})\s*({_UNIT})?\s*)?")
 _DECIMAL_COMMA = re.compile(r"\s*[+-]?\d+,\d+\s*\D*")
-_LARGEST = 1e15
+_LARGEST, _SMALLEST = 1e15, 1e-15
+"""Beyond these no shop measures in any unit; arithmetic with them only breaks."""
 
 
 @dataclass(frozen=True)
@@ -111,7 +112,7 @@ def parse_quantity(written: str, dimension: Dimension, what: str = "value") -> Q
     """
     parts = _WRITTEN.fullmatch(written) if len(written) <= 80 else None
     number = None if parts is None else read_number(parts[1])
-    if parts is None or number is None or abs(number.value) > _LARGEST:
+    if parts is None or number is None or not _can_be(number.value):
         raise MeasurementError(
             f"{what}: found {written!r:.40}, expected {_example(dimension)}{_hint(written)}"
         )
@@ -125,12 +126,16 @@ def parse_quantity(written: str, dimension: Dimension, what: str = "value") -> Q
     )
 
 
+def _can_be(number: float) -> bool:
+    return number == 0 or _SMALLEST <= abs(number) <= _LARGEST
+
+
 def _half_width(written: str | None, named: str | None, number: Number, unit: Unit, what: str) -> float:
     """The ± in SI: in percent of the number, in the unit it names, or in the number's own."""
     if written is None:
         return 0.0
     read = read_number(written)
-    if read is None or read.value < 0:
+    if read is None or read.value < 0 or not _can_be(read.value):
         raise MeasurementError(f"{what}: found ± {written:.20}, expected 0 or more")
     if named in ("%", "percent") and unit.dimension != "share":
         return abs(number.value * unit.factor) * read.value / 100

@@ -139,3 +139,10 @@ def test_wear_past_discard_is_rejected_and_not_clipped_at_100() -> None:
 def test_a_value_that_is_no_number_is_refused() -> None:
     with pytest.raises(MeasurementError):
         dimension(evidence(Taken(float("nan"), "nan", "in")))
+
+
+def test_of_places_that_are_all_sure_to_be_within_the_nearest_to_its_limit_is_called_the_worst() -> None:
+    shortest = inches("1.7000", "3")
+    found = dimension(evidence(inches("1.8000", "1"), inches("1.9000", "2"), shortest))
+    assert found.value == pytest.approx(1.7000 * INCH)
+    assert found.line.startswith("Diameter 3 (worst of 3)")

@@ -40,11 +40,18 @@ class Judged:
     bare: bool
 
     @property
-    def severity(self) -> tuple[int, float]:
-        """Sorts the worst first."""
+    def severity(self) -> tuple[int, float, float]:
+        """Sorts the worst first; of places that are all certain to be within, the one nearest to a limit."""
         if self.decision is None:
-            return 1, 0.0
-        return _WORST_FIRST[self.decision.outcome], self.decision.conforming
+            return 1, 0.0, 0.0
+        return _WORST_FIRST[self.decision.outcome], self.decision.conforming, self._margin
+
+    @property
+    def _margin(self) -> float:
+        if self.decision is None:
+            return 0.0
+        sides = (self.decision.limit.lower, self.decision.limit.upper)
+        return min(abs(self.measured.value_m - side) for side in sides if side is not None)
 
 
 def dimension(evidence: Evidence) -> Outcome:
