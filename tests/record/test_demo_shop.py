@@ -1,4 +1,4 @@
-"""The invented shop has three jobs in different states, says that it is invented, and holds what it says."""
+"""The invented shop has four jobs in different states, says that it is invented, and holds what it says."""
 
 from __future__ import annotations
 
@@ -23,10 +23,10 @@ def test_the_shop_uses_the_files_of_the_demonstration(name: str) -> None:
     assert packaged.read_bytes() == (ROOT / "examples/demo" / name).read_bytes()
 
 
-def test_the_invented_shop_has_three_jobs_in_different_states() -> None:
-    bench, waiting, closed = demo_shop()
-    assert [job.state for job in Job.objects.order_by("id")] == ["open", "waiting", "closed"]
-    assert [stand.job for stand in on_hand()] == [waiting, bench]
+def test_the_invented_shop_has_four_jobs_in_different_states() -> None:
+    bench, waiting, closed, found = demo_shop()
+    assert [job.state for job in Job.objects.order_by("id")] == ["open", "waiting", "closed", "open"]
+    assert [stand.job for stand in on_hand()] == [waiting, found, bench]
     winding = current_result(bench, "armature", "winding")
     assert winding.decision == "reject"
     assert current_result(bench, "commutator", "cut").details["plan"]["verdict"] == "cut"
@@ -40,3 +40,13 @@ def test_the_invented_shop_has_three_jobs_in_different_states() -> None:
     assert recheck().differences == ()
     with pytest.raises(RecordError, match="expected an empty one"):
         demo_shop()
+
+
+def test_the_run_test_finds_what_every_part_had_passed_and_a_joint_confirms_it() -> None:
+    found = demo_shop()[3]
+    said = current_result(found, "run", "verdict")
+    assert said.decision == "reject"
+    assert said.details["run"]["causes"][0]["key"] == "open-field-path"
+    assert said.details["run"]["causes"][0]["probability"] > 0.9
+    rejected = {one.name for one in job_stand(found).rejected}
+    assert rejected == {"frame.joints", "run.verdict", "run.lock-torque"}

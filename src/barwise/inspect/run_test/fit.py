@@ -40,6 +40,7 @@ MODEL_SHARE = 0.007
 """What this model leaves unsaid of a real motor, as a share of every figure it predicts (assumed)."""
 FLOOR_SHARE = 0.01
 """A reading near nought is trusted to this share of what a sound motor reads."""
+_NOUGHT_SHARE = 0.05
 UNKNOWN_C = Estimate(40.0, 25.0)
 """Temperature of a winding that nobody measured [degC]."""
 WARMING_K = 4.0
@@ -51,7 +52,7 @@ _FLATTENED = (1.0, 0.8, 0.6, 0.4, 0.25, 0.15, 0.1, 0.05)
 _FREEDOM = 8.0
 _HOPELESS = 7.0
 _STEPS, _STEP = 25, 1e-5
-_GAIN = 1e-3
+_GAIN, _SHORTEST = 1e-3, 30.0
 _DAMPED = (1e-3, 1e-1, 1e1)
 
 
@@ -116,7 +117,7 @@ def problem(prior: Prior, points: Sequence[Point]) -> Problem:
             one: Estimate = getattr(point, name)
             logs = np.log(np.maximum(sound[place][name], 1e-12))
             middle = float(np.exp(np.median(logs)))
-            floor = FLOOR_SHARE * middle
+            floor = FLOOR_SHARE * middle if one.value < _NOUGHT_SHARE * middle else 0.0
             total = math.hypot(one.standard_uncertainty, MODEL_SHARE * one.value, floor)
             measured.append(Measured(place, name, one.value, total))
             typical.append(middle)
@@ -403,7 +404,6 @@ def _best(asked: Problem, cause: Cause) -> tuple[Array, Array, Array]:
 
     z, damping = starts, np.full(len(starts), _DAMPED[0])
     residuals, slopes = _with_slopes(left, z)
-    stalled = 0
     for _ in range(_STEPS):
         moved = np.stack([_step(*one) for one in zip(z, residuals, slopes, damping, strict=True)])
         tried = left(moved)
@@ -411,8 +411,8 @@ def _best(asked: Problem, cause: Cause) -> tuple[Array, Array, Array]:
         gained = float(np.max(np.where(better, _cost(residuals, z) - _cost(tried, moved), 0.0)))
         z = np.where(better[:, None], moved, z)
         damping = np.where(better, damping * _DAMPED[1], damping * _DAMPED[2])
-        stalled = stalled + 1 if gained < _GAIN else 0
-        if stalled == 2:
+        # A start is done when a step gains next to nothing, or no step however short gains anything.
+        if gained < _GAIN and bool(np.all(better | (damping > _SHORTEST))):
             break
         residuals, slopes = _with_slopes(left, z)
     residuals, slopes = _with_slopes(left, z)
