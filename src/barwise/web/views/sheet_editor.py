@@ -38,7 +38,7 @@ class Draft:
 
 @require_http_methods(["GET", "HEAD", "POST"])
 def new(request: HttpRequest) -> HttpResponse:
-    """Write a sheet; ``?from=`` copies another one."""
+    """Write a sheet, of the family ``?family=``; ``?from=`` copies another one."""
     source = request.GET.get("from", "")
     copied = versions_of_or_404(source)[0] if source else None
     return _edited(request, None, copied)
@@ -75,7 +75,7 @@ def _edited(request: HttpRequest, changes: SheetVersion | None, base: SheetVersi
 
 
 def _drawn(request: HttpRequest, changes: SheetVersion | None, base: SheetVersion | None) -> Draft:
-    family = load_family(base.family_key if base else families()[0])
+    family = _family(request, base)
     as_text = request.GET.get("as") == "text"
     if base is None:
         return Draft(None, family, {}, NEW_TEXT.format(family.key) if as_text else None)
@@ -89,9 +89,17 @@ def _posted(request: HttpRequest, changes: SheetVersion | None, base: SheetVersi
     typed = {name: value for name, value in request.POST.items() if isinstance(value, str)}
     if changes is not None:
         typed["key"] = changes.key
-    family = load_family(base.family_key if base else families()[0])
+    family = _family(request, base)
     text = typed.get("toml")
     return Draft(changes, family, typed, None if text is None else text.replace("\r\n", "\n"))
+
+
+def _family(request: HttpRequest, base: SheetVersion | None) -> Family:
+    """That of the sheet it is made from; of a new one what the form or ``?family=`` says, or the first."""
+    if base is not None:
+        return load_family(base.family_key)
+    said = request.POST.get("family", "") or request.GET.get("family", "")
+    return load_family(said if said in families() else families()[0])
 
 
 def _text(draft: Draft) -> str:
@@ -124,6 +132,7 @@ def _page(
         "wrong": wrong,
         "anchors": anchors(fields, refused or {}),
         "doubts": doubts,
+        "families": [load_family(key) for key in families()],
         "commented": draft.changes is not None and "#" in draft.changes.toml,
         "person": person_at(request),
         "confirmed": request.POST.getlist("confirmed"),

@@ -40,8 +40,14 @@ def shop(request: HttpRequest) -> HttpResponse:
         else:
             messages.success(request, "Kept. It holds for every entry from now on.")
             return redirect("shop")
-    context = {"typed": typed, "signs": SIGNS, "units": UNITS, "wrong": wrong, "person": person_at(request)}
-    context["field"] = wrong.where if isinstance(wrong, InputError) else ""
+    context = {
+        "typed": typed,
+        "signs": SIGNS,
+        "units": UNITS,
+        "wrong": wrong,
+        "field": wrong.where if isinstance(wrong, InputError) else "",
+        "person": person_at(request),
+    }
     return render(request, "shop.html", context, status=422 if wrong else 200)
 
 
