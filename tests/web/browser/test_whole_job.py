@@ -1,7 +1,7 @@
-"""The demo job from the door to what becomes of the commutator, on the tablet, by finger and by gauges that type.
+"""The demo job from the door to what becomes of the commutator: on the tablet, by finger and typing gauges.
 
-Everything is done on the screens. The commutator is that of examples/demo; the armature's drops are those of a
-sound winding of the same sheet. Nothing real was measured.
+Everything is done on the screens. The commutator is that of examples/demo; the armature's drops are those of
+a sound winding of the same sheet. Nothing real was measured.
 """
 
 from __future__ import annotations
