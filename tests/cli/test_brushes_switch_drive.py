@@ -228,3 +228,20 @@ def test_the_page_of_the_documents_shows_what_the_command_says(
     assert exit_code([command, str(PARTS / f"{command}.toml")]) == 0
     assert shown
     assert capsys.readouterr().out.startswith(shown)
+
+
+def test_the_picture_of_the_brushes_shows_each_length_and_is_refused_without_any(
+    capsys: Capture, tmp_path: Path
+) -> None:
+    drawn = tmp_path / "brushes.svg"
+    assert exit_code(["brushes", str(PARTS / "brushes.toml"), "--picture", str(drawn)]) == 0
+    words = drawn.read_text(encoding="utf-8")
+    assert all(f"brush {number}: 0." in words for number in range(1, 5))
+    assert "0.604 in" in words
+    assert "style=" not in words
+    bare = tmp_path / "bare.toml"
+    bare.write_text('[brushes]\n[[brush]]\nmoves = "free"\n', encoding="utf-8")
+    capsys.readouterr()
+    assert exit_code(["brushes", str(bare), "--picture", str(drawn)]) == 2
+    assert "no brush length" in capsys.readouterr().err
+    assert exit_code(["brushes", str(PARTS / "brushes.toml"), "--picture", str(tmp_path)]) == 2
