@@ -1,0 +1,180 @@
+"""The run test on readings made by equations of its own, and everything it has to ask about."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from barwise.inspect.run_test import Point, Sheet, assess, figure, from_limit
+from barwise.inspect.run_test.questions import sag_of
+from barwise.measure.decision import Limit
+from barwise.measure.uncertainty import Estimate
+from benchmarks import run_accuracy
+from reference import starters
+
+RPM = 2 * math.pi / 60
+POUND_FOOT = 1.3558179483314
+
+
+def about(value: float) -> Estimate:
+    return Estimate(value, 0.01 * abs(value))
+
+
+def sheet() -> Sheet:
+    limits = (
+        ("no-load", "current", Limit(55.0, 85.0)),
+        ("no-load", "speed", Limit(3600 * RPM, 5400 * RPM)),
+        ("lock", "torque", Limit(lower=12.0 * POUND_FOOT)),
+    )
+    return Sheet(
+        field="series-parallel",
+        points=(
+            Point("no-load", Estimate(11.5, 0.02), figure(70.0), figure(4600 * RPM)),
+            Point("lock", Estimate(4.0, 0.01), figure(450.0), None, figure(13.8 * POUND_FOOT)),
+        ),
+        limits=limits,  # type: ignore[arg-type]
+        temperature=Estimate(20.0, 2.0),
+        field_paths=2,
+        bars=57,
+    )
+
+
+FREE = Point("no-load", about(11.5), about(70.0), about(4600 * RPM), None, Estimate(20.0, 2.0))
+HELD = Point("lock", about(4.0), about(450.0), None, about(13.8 * POUND_FOOT), Estimate(25.0, 2.0))
+
+
+def asked(*points: Point) -> str:
+    return " ".join(assess(sheet(), points).questions)
+
+
+def test_a_motor_that_does_as_the_sheet_says_has_nothing_wrong() -> None:
+    found = assess(sheet(), [FREE, HELD])
+    assert found.causes[0].key == "healthy"
+    assert found.healthy > 0.8
+    assert found.verdict in ("sound", "undecided")
+    assert {one.decision.outcome for one in found.corrected} == {"accept"}
+    assert found.questions == ()
+
+
+def test_the_same_readings_give_the_same_answer() -> None:
+    first, second = (assess(sheet(), [FREE, HELD]) for _ in range(2))
+    assert first.causes == second.causes
+
+
+def test_readings_at_other_volts_are_brought_to_the_sheets() -> None:
+    """Speed goes with the volts (TM 5-4310-354-14, seen): 10 V and 4000 rpm come to 4600 at 11.5 V."""
+    slow = replace(FREE, volts=about(10.0), speed=about(4000 * RPM))
+    corrected = {one.name: one for one in assess(sheet(), [slow, HELD]).corrected}
+    assert corrected["speed"].read == pytest.approx(4000 * RPM)
+    assert corrected["speed"].value == pytest.approx(4600 * RPM, rel=0.03)
+    assert corrected["speed"].decision.outcome == "accept"
+
+
+def test_any_subset_of_points_gives_an_answer() -> None:
+    loaded = Point("loaded", about(9.5), about(350.0), about(1480 * RPM), about(10.0 * POUND_FOOT))
+    for points in ([FREE], [HELD], [loaded], [FREE, loaded], [FREE, HELD, loaded]):
+        found = assess(sheet(), points)
+        assert sum(one.probability for one in found.causes) == pytest.approx(1.0)
+        assert found.curve is not None
+        assert found.causes[0].key == "healthy"
+
+
+def test_without_a_sheet_nothing_certain_is_said_and_the_curve_is_wide() -> None:
+    known, unknown = assess(sheet(), [FREE, HELD]), assess(Sheet("series-parallel"), [FREE, HELD])
+    assert unknown.verdict == "undecided"
+    assert any("no figures" in note for note in unknown.notes)
+    assert known.curve is not None
+    assert unknown.curve is not None
+
+    def width(power: object) -> float:
+        band = power.power  # type: ignore[attr-defined]
+        best = int(np.argmax(band.value))
+        return float((band.high - band.low)[best] / band.value[best])
+
+    assert width(unknown.curve) > 1.5 * width(known.curve)
+
+
+def test_nothing_read_is_undecided_and_says_so() -> None:
+    found = assess(sheet(), [])
+    assert found.verdict == "undecided"
+    assert found.curve is None
+    assert "Nothing was read" in " ".join(found.questions)
+
+
+def test_a_lock_test_without_torque_is_used_and_asked_about() -> None:
+    bare = replace(HELD, torque=None)
+    assert "no torque was read" in asked(FREE, bare)
+    assert assess(sheet(), [FREE, bare]).causes[0].key == "healthy"
+
+
+def test_a_speed_that_the_volts_cannot_give_is_asked_about() -> None:
+    """A tenfold slip as printed in TM 9-4940-568-34 p. 5-157 (360 against 5400 rpm, seen) must not pass."""
+    assert "more than 11.5 V can give" in asked(replace(FREE, speed=about(46000 * RPM)), HELD)
+
+
+def test_a_reversed_shunt_is_turned_and_asked_about() -> None:
+    turned = replace(FREE, current=about(-70.0)), replace(HELD, current=about(-450.0))
+    found = assess(sheet(), turned)
+    assert "wrong way round" in " ".join(found.questions)
+    assert found.causes[0].key == "healthy"
+
+
+def test_volts_read_at_the_battery_are_asked_about() -> None:
+    """Locked, a starter pulls any battery down: volts that stay are not the starter's."""
+    assert "at the battery" in asked(FREE, replace(HELD, volts=about(11.3)))
+
+
+def test_volts_that_drive_too_little_are_asked_about() -> None:
+    assert "read at the starter" in asked(FREE, replace(HELD, volts=about(8.0)))
+
+
+def test_missing_volts_are_asked_for_and_the_point_is_left_out() -> None:
+    found = assess(sheet(), [FREE, replace(HELD, volts=None)])
+    assert "volts are missing" in " ".join(found.questions)
+
+
+def test_without_a_temperature_none_is_assumed_the_interval_is_wider_and_it_is_said() -> None:
+    rated = Point("loaded", Estimate(9.5, 0.02), figure(350.0), figure(1480 * RPM), figure(10 * POUND_FOOT))
+    model = replace(sheet(), rated=rated, points=(*sheet().points, rated))
+    unknown = [replace(one, temperature=None) for one in (FREE, HELD)]
+    known, wide = assess(model, [FREE, HELD]), assess(model, unknown)
+    assert any("temperature is missing" in note for note in wide.notes)
+    assert known.rated_power is not None
+    assert wide.rated_power is not None
+    assert wide.rated_power.high - wide.rated_power.low > known.rated_power.high - known.rated_power.low
+
+
+def test_a_wrong_limit_rejects_by_the_one_decision_rule() -> None:
+    weak = replace(HELD, torque=about(8.0 * POUND_FOOT))
+    torque = next(one for one in assess(sheet(), [FREE, weak]).corrected if one.name == "torque")
+    assert torque.decision.outcome == "reject"
+
+
+def test_two_points_show_how_the_battery_sags() -> None:
+    sag = sag_of([replace(FREE, volts=about(12.0)), replace(HELD, volts=about(4.0))])
+    assert sag is not None
+    assert sag.ohm == pytest.approx(8.0 / 380)
+    assert sag.volts_v == pytest.approx(12.0 + 70 * 8.0 / 380)
+
+
+def test_limits_say_what_a_sound_motor_reads() -> None:
+    assert from_limit(Limit(55.0, 85.0)).value == 70.0
+    assert from_limit(Limit(upper=520.0)).value < 520.0
+    assert from_limit(Limit(lower=12.0)).value > 12.0
+
+
+@pytest.mark.parametrize("fault", ["healthy", "friction", "open-field-path", "dead-ground", "open", "seized"])
+def test_what_was_put_into_a_made_starter_comes_out_first(fault: str) -> None:
+    """The starter and its readings come from `reference.starters`, whose equations are its own."""
+    random = np.random.default_rng(77)
+    model = starters.make_model(random)
+    while model.field != "series-parallel":
+        model = starters.make_model(random)
+    starter = starters.spoil(starters.make_one(model, random), fault, random)
+    rows = starters.read(starters.bench_points(starter, fault, random), starters.Meters(), random)
+    found = assess(run_accuracy.sheet(model, starters.sheet_of(model)), run_accuracy.points(rows))
+    first = found.causes[0].key
+    assert ("open" if first in run_accuracy.OPEN else first) == fault
