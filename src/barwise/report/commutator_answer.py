@@ -22,6 +22,12 @@ from barwise.report.probability import probability_in_words
 FEED_SOURCE = "common practice, no source"
 MARKS_SOURCE = "f²/8r, any machining text, from memory"
 _HEADLINES = {"cut": "CUT IT", "leave": "LEAVE IT", "scrap": "SCRAP IT", "undecided": "UNDECIDED"}
+_WORTH = {
+    "cut": "this commutator is worth it",
+    "leave": "this commutator is good as it is",
+    "scrap": "this commutator is used up",
+    "undecided": "worth it or not: not known yet",
+}
 
 
 @dataclass(frozen=True)
@@ -62,6 +68,7 @@ class CutAnswer:
     """
 
     headline: str
+    worth: str
     why: str
     bars: int
     may_turn: bool
@@ -87,6 +94,7 @@ def cut_answer_in_words(plan: CutPlan, unit_name: str) -> CutAnswer:
     turned = plan.sheet.may_turn and (bool(plan.passes) or all_clean)
     return CutAnswer(
         headline="STOP: ALL CLEAN" if all_clean else _HEADLINES[plan.worth.verdict],
+        worth="this commutator is done" if all_clean else _WORTH[plan.worth.verdict],
         why=_sentence(why(plan, unit)),
         bars=plan.profile.bars,
         may_turn=plan.sheet.may_turn,

@@ -11,10 +11,10 @@ import xml.etree.ElementTree as ET
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-SIZE = 420.0
+SIZE = 450.0
 OUTER = 170.0
 THICK, THICK_OF_ALL = 30.0, 56.0
-NUMBER_AT = 198.0
+NUMBER_AT = 199.0
 FEW_BARS, MANY_BARS = 16, 80
 
 
