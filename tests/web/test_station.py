@@ -462,3 +462,25 @@ def test_a_reader_sees_a_station_and_takes_nothing(lan: None, job: Job) -> None:
     assert 'id="value"' not in page.content.decode()
     assert take(reader, job, "shaft-runout", "0.0012", unit="in").status_code == 403
     assert reader.post(f"/jobs/{job.pk}/armature/decide", {"decided": "reuse"}).status_code == 403
+
+
+def test_a_diameter_is_asked_for_again_a_quarter_turn_on_and_then_on_another_track(bench: Client) -> None:
+    job = open_invented_job()
+    read(job, "commutator", "diameter", "1.2421", unit="in", place_from="50", track="0.2")
+    page = bench.get(f"/jobs/{job.pk}/commutator?check=diameter").content.decode()
+    assert 'name="place" value="7"' in page  # bar 50 and a quarter of 57 bars
+    assert 'name="track" value="0.2"' in page
+    read(job, "commutator", "diameter", "1.2424", unit="in", place_from="7", track="0.2")
+    page = bench.get(f"/jobs/{job.pk}/commutator?check=diameter").content.decode()
+    assert 'name="place" value="50"' in page
+    assert 'name="track" value=""' in page
+
+
+def test_a_micrometre_is_printed_with_its_sign_and_sent_with_its_name(bench: Client) -> None:
+    job = open_invented_job()
+    read(job, "armature", "shaft-runout", "30", unit="um")
+    page = bench.get(f"/jobs/{job.pk}/armature?check=shaft-runout").content.decode()
+    assert 'value="um"' in page
+    assert "> µm</label>" in page
+    assert "30 µm" in page
+    assert "30 um" not in page

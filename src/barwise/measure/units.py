@@ -131,6 +131,17 @@ _SPELLED = {
 _OHM = "\N{OHM SIGN}\N{GREEK CAPITAL LETTER OMEGA}"
 
 
+def printed(name: str) -> str:
+    """A unit's name as it is printed for people: with the sign for micro.
+
+    Examples
+    --------
+    >>> printed("um"), printed("mm")
+    ('µm', 'mm')
+    """
+    return f"{_MICRO[0]}{name[1:]}" if name in ("um", "uV", "uA") else name
+
+
 def find_unit(written: str) -> Unit | None:
     """The unit that `written` names, or None when it names none or could be two.
 

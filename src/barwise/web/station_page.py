@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from django.http import HttpRequest
 
 from barwise.errors import BarwiseError, InputError
-from barwise.inspect.checks import Limit, Outcome
+from barwise.inspect.checks import Limit, Outcome, SheetFacts
 from barwise.inspect.checks.wording import allowed, whence
 from barwise.measure.units import names_of
 from barwise.record.dispositions import CHOICES, dispositions, proposal
@@ -201,7 +201,7 @@ def card(request: HttpRequest, job: Job, stand: CheckStand, heard: Heard) -> Car
     return Card(
         stand=stand,
         heard=heard,
-        form=heard.form or _fresh(request, stand, limit, places),
+        form=heard.form or _fresh(request, stand, limit, places, readings, _bars(route.facts)),
         outcome=outcome,
         undecidable=undecidable,
         limit=limit,
@@ -233,18 +233,45 @@ def _onward(checks: tuple[CheckStand, ...], front: CheckStand) -> CheckStand | N
 
 
 def _fresh(
-    request: HttpRequest, stand: CheckStand, limit: Limit | None, places: tuple[Place, ...]
+    request: HttpRequest,
+    stand: CheckStand,
+    limit: Limit | None,
+    places: tuple[Place, ...],
+    readings: tuple[Reading, ...],
+    bars: int | None,
 ) -> EntryForm:
     """An empty form: the unit used last, else the sheet's, else the shop's or the usual one."""
     unit, instrument = last_used(request, stand.check)
     unread = sorted(places, key=lambda place: place.readings)
+    bar, track = _next_across(stand, readings, bars)
     form = EntryForm(
         unit=unit or (limit.unit if limit else "") or _usual_unit(stand),
         instrument=instrument,
-        place=unread[0].name if unread else "",
+        place=unread[0].name if unread else bar,
+        track=track,
     )
     wanted = request.GET.get("correct", "")
     return replace(form, corrects=wanted) if wanted else form
+
+
+def _bars(facts: SheetFacts) -> int | None:
+    known = facts.winding or facts.commutator
+    return None if known is None else known.bars
+
+
+def _next_across(stand: CheckStand, readings: tuple[Reading, ...], bars: int | None) -> tuple[str, str]:
+    """Bar and track to be measured across next: a quarter turn on, for what is out of round, then any track.
+
+    Two diameters a quarter turn apart are common practice, no source. Empty where the first is the hand's own
+    choice.
+    """
+    last = readings[-1] if readings else None
+    if stand.check.at != "bar-track" or last is None or not last.place_from.isdecimal() or not bars:
+        return "", ""
+    on_track = [one.place_from for one in readings if one.track == last.track]
+    if len(on_track) % 2 == 0:
+        return on_track[-2], ""
+    return str((int(last.place_from) - 1 + round(bars / 4)) % bars + 1), last.track
 
 
 def _beside_title(stand: CheckStand, line: str, limit: Limit | None) -> str:

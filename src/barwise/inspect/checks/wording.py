@@ -6,7 +6,7 @@ import math
 
 from barwise.inspect.checks.evidence import Limit
 from barwise.measure import decision
-from barwise.measure.units import UNITS
+from barwise.measure.units import UNITS, printed
 
 
 def number(value: float, unit: str, digit: float = 0.0) -> str:
@@ -20,9 +20,9 @@ def number(value: float, unit: str, digit: float = 0.0) -> str:
     known = UNITS.get(unit)
     factor, inside = (1.0, value) if known is None else (known.factor, known.from_si(value))
     if digit <= 0:
-        return f"{inside:.5g} {unit}".rstrip()
+        return f"{inside:.5g} {printed(unit)}".rstrip()
     decimals = max(0, -math.floor(math.log10(digit / factor) + 1e-6))
-    return f"{inside:.{decimals}f} {unit}".rstrip()
+    return f"{inside:.{decimals}f} {printed(unit)}".rstrip()
 
 
 def allowed(limit: Limit, unit: str) -> str:
@@ -40,7 +40,7 @@ def allowed(limit: Limit, unit: str) -> str:
         return own
     sides = (limit.allowed.lower, limit.allowed.upper)
     other = " to ".join(f"{side / UNITS[unit].factor:.4g}" for side in sides if side is not None)
-    return f"{own} ({other} {unit})"
+    return f"{own} ({other} {printed(unit)})"
 
 
 def whence(limit: Limit) -> str:
@@ -58,8 +58,8 @@ def chance(probability: float) -> str:
 def _between(sides: decision.Limit, unit: str) -> str:
     factor = UNITS[unit].factor
     if sides.lower is None and sides.upper is not None:
-        return f"{sides.upper / factor:.5g} {unit} or less"
+        return f"{sides.upper / factor:.5g} {printed(unit)} or less"
     if sides.upper is None and sides.lower is not None:
-        return f"{sides.lower / factor:.5g} {unit} or more"
+        return f"{sides.lower / factor:.5g} {printed(unit)} or more"
     ends = [f"{side / factor:.5g}" for side in (sides.lower, sides.upper) if side is not None]
-    return f"{' to '.join(ends)} {unit}"
+    return f"{' to '.join(ends)} {printed(unit)}"

@@ -25,7 +25,7 @@ let followed = 0;
 let mended = null; // key of a refused reading that is being typed anew
 
 const name = (n) => plan.stops[n].slice(3).filter(Boolean).join(", ");
-const value = (one) => `${one.text} ${one.unit}`.trim();
+const value = (one) => `${one.text} ${one.unit}`.trim().replace(/ u(?=[mV]$)/, " µ");
 const readAt = (n) => record.at(n).map(value).join(", ");
 const shown = (si) => Number((si / plan.factors[plan.unit]).toPrecision(3));
 
