@@ -32,6 +32,8 @@ from barwise.machine.motor import Motor, on_supply, state_at_current
 Mode = Literal["held", "driving", "overrunning"]
 Vector = NDArray[np.float64]
 
+CREEPS_RAD_S = 5 * 2 * np.pi / 60
+"""Slower than this it does not crank: it leans on a compression and gives way to it by leaks alone."""
 _MOST_CHANGES = 2000
 _ANGLE, _ENGINE, _MOTOR, _CURRENT = range(4)
 
@@ -106,7 +108,7 @@ class Course:
     broke_away_s : float or None
         When the engine began to turn; None where it never did.
     stuck : bool
-        Whether it stands at the end.
+        Whether it stands at the end, or hardly creeps.
     """
 
     time_s: Vector
@@ -278,8 +280,14 @@ def _course(
         starter_v=starting.loaded_v - starting.ohm * current,
         modes=modes,
         broke_away_s=broke,
-        stuck=modes[-1][1] == "held",
+        stuck=modes[-1][1] == "held" or _creeps(time, taken[_ENGINE]),
     )
+
+
+def _creeps(time: Vector, speed: Vector) -> bool:
+    """Whether it hardly moved over the last tenth of the time."""
+    last = time >= time[-1] - 0.1 * (time[-1] - time[0])
+    return bool(speed[last].max() < CREEPS_RAD_S)
 
 
 def steady_part(done: Course, cycle_rad: float) -> slice:

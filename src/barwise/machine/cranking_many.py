@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from barwise.machine.cranking import CrankedEngine, Leg, Mesh
-from barwise.machine.cranking_course import Rotor
+from barwise.machine.cranking_course import CREEPS_RAD_S, Rotor
 from barwise.machine.engine import Floats, breakaway_torque, friction_torque, gas_torque, halfway_rad
 from barwise.machine.motor import Motor, on_supply, state_at_current
 
@@ -222,6 +222,9 @@ def _summary(bench: _Bench, trace: Vector, lowest: Vector, moving: Truth) -> Man
         return np.asarray((values * counted).sum(axis=0) / many)
 
     amperes = mean(current)
+    # one that creeps against a compression cranks no more than one that stands
+    last = max(1, round(0.1 * SECONDS / STEP_S))
+    moving = moving & (engine[-last:].max(axis=0) > CREEPS_RAD_S)
     # one that only just stopped has not been standing for all of the time looked at
     standing = np.where(moving, amperes, current[-1])
     return ManyStarts(
