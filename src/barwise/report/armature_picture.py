@@ -145,9 +145,9 @@ def _legend(root: ET.Element, top: float) -> None:
     svg.line(key, LEFT + 78, y, LEFT + 94, y, stroke=svg.MODEL, stroke_width=2)
     svg.text(key, LEFT + 100, y + 4, "what the model expects", font_size=12)
     svg.shape(
-        key, "circle", cx=LEFT + 278, cy=y, r=8, fill="none", stroke=svg.INK, stroke_width=2,
+        key, "circle", cx=LEFT + 284, cy=y, r=8, fill="none", stroke=svg.INK, stroke_width=2,
         stroke_dasharray="4 2",
     )  # fmt: skip
-    svg.text(key, LEFT + 292, y + 4, "suspect reading, take it again", font_size=12)
-    svg.shape(key, "rect", x=LEFT + 508, y=y - 7, width=14, height=14, fill="url(#hatch)")
-    svg.text(key, LEFT + 528, y + 4, "the coil lies at these bars", font_size=12)
+    svg.text(key, LEFT + 298, y + 4, "suspect reading, take it again", font_size=12)
+    svg.shape(key, "rect", x=LEFT + 512, y=y - 7, width=14, height=14, fill="url(#hatch)")
+    svg.text(key, LEFT + 532, y + 4, "the coil lies at these bars", font_size=12)
