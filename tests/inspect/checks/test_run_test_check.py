@@ -1,0 +1,75 @@
+"""The run station: volts beside the sheet's, and all its readings weighed together."""
+
+from __future__ import annotations
+
+import json
+import math
+
+import pytest
+
+from barwise.inspect.checks import Outcome, Taken
+from barwise.measure.units import UNITS
+from barwise.route.deciding import decide
+from barwise.route.family import load_family
+from barwise.route.sheet import load_sheet
+
+STARTER, SHEET = load_family("starter"), load_sheet("demo-57-wave")
+PRESSED = (Taken(None, "weigh what is read"),)
+SOUND = {
+    "no-load-volts": ("11.5", "V"),
+    "no-load-current": ("70", "A"),
+    "no-load-speed": ("4600", "rpm"),
+    "lock-volts": ("4.00", "V"),
+    "lock-current": ("450", "A"),
+    "lock-torque": ("13.8", "lbf.ft"),
+}
+
+
+def run_station(read: dict[str, tuple[str, str]]) -> Outcome:
+    context = {}
+    for key, (text, unit) in read.items():
+        taken = Taken(UNITS[unit].factor * float(text), text, unit)
+        context[f"run.{key}"] = decide(STARTER, "run", key, SHEET, (taken,))
+    return decide(STARTER, "run", "verdict", SHEET, PRESSED, context)
+
+
+def test_a_sound_run_is_not_rejected_and_most_likely_healthy() -> None:
+    found = run_station(SOUND)
+    assert found.decision in ("accept", "undecided")
+    assert found.probability is not None
+    assert found.probability > 0.8
+
+
+def test_a_weak_field_is_rejected_named_and_kept_for_the_record() -> None:
+    weak = SOUND | {
+        "no-load-current": ("84", "A"),
+        "no-load-speed": ("5180", "rpm"),
+        "lock-current": ("331", "A"),
+        "lock-torque": ("5.0", "lbf.ft"),
+    }
+    found = run_station(weak)
+    assert found.decision == "reject"
+    assert "one field path" in found.line
+    kept = json.loads(json.dumps(found.details))
+    assert kept["run"]["causes"][0]["key"] == "open-field-path"
+    assert type(found.answer).__name__ == "RunTest"
+
+
+def test_nothing_pressed_is_not_taken_and_nothing_read_is_undecided() -> None:
+    assert decide(STARTER, "run", "verdict", SHEET, ()).decision == "not taken"
+    nothing = decide(STARTER, "run", "verdict", SHEET, PRESSED)
+    assert nothing.decision == "undecided"
+    assert "no run reading" in nothing.line
+
+
+def test_a_lock_test_without_torque_asks_for_it() -> None:
+    bare = {key: value for key, value in SOUND.items() if key != "lock-torque"}
+    assert "no torque was read" in run_station(bare).settle
+
+
+@pytest.mark.parametrize(("volts", "said"), [("11.4", False), ("8.0", True)])
+def test_volts_far_from_the_sheets_are_said_to_be_brought_there(volts: str, said: bool) -> None:
+    found = decide(STARTER, "run", "no-load-volts", SHEET, (Taken(float(volts), volts, "V"),))
+    assert found.decision == "noted"
+    assert ("brings them there" in found.line) is said
+    assert math.isclose(found.value or 0.0, float(volts))
