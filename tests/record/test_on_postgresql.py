@@ -1,6 +1,6 @@
 """The record keeps its promises on PostgreSQL too: every test of it that asks a database, run there.
 
-The pages that list, and the interface that enters, are run there as well, so that no query of theirs is SQLite's alone.
+The lists, and the interface that enters, run there as well, so that no query of theirs is SQLite's alone.
 """
 
 from __future__ import annotations
