@@ -133,7 +133,7 @@ class Server:
         if self.running is not None:
             self.running.send_signal(how)
             with self.running:
-                self.running.communicate(timeout=30)
+                self.running.communicate(timeout=120)
             self.running = None
 
 

@@ -46,7 +46,7 @@ def served(folder: Path, port: int, said: list[str], *options: str) -> Iterator[
             yield running
         finally:
             running.send_signal(signal.SIGTERM)
-            said.append(running.communicate(timeout=20)[0])
+            said.append(running.communicate(timeout=120)[0])
 
 
 def _wait(port: int, running: subprocess.Popen[str]) -> None:

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page, expect, sync_playwright
 
-from tests.web.browser.patience import PATIENCE_S
+from tests.web.browser.patience import PATIENCE_S, patient
 from tests.web.served import barwise, free_port, served
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
@@ -52,7 +52,7 @@ def demo_shop(demo_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> It
 @pytest.fixture(scope="module")
 def vera(chromium: Browser, demo_shop: str) -> Any:
     """What a browser of the invented shop keeps once somebody's name is picked."""
-    context = chromium.new_context(base_url=demo_shop)
+    context = patient(chromium.new_context(base_url=demo_shop))
     page = context.new_page()
     page.goto("/who")
     page.get_by_role("button", name="Vera (invented)").click()
@@ -86,5 +86,5 @@ def screen(chromium: Browser, shop: str, size: str, kept: Any = None) -> Iterato
         base_url=shop,
         storage_state=kept,
     )
-    yield context.new_page()
+    yield patient(context).new_page()
     context.close()

@@ -9,10 +9,17 @@ from __future__ import annotations
 import time
 from collections.abc import Callable
 
-from playwright.sync_api import Error, Page, expect
+from playwright.sync_api import BrowserContext, Error, Page, expect
 
-PATIENCE_S = 30.0
+PATIENCE_S = 90.0
+"""A server that just started, with others at work on the computer, may take a minute for its first page."""
 _AGAIN_AFTER_MS = 50
+
+
+def patient(context: BrowserContext) -> BrowserContext:
+    """The same context, which waits as long for pages and for what is on them."""
+    context.set_default_timeout(PATIENCE_S * 1000)
+    return context
 
 
 def until(page: Page, script: str, argument: object = None) -> None:

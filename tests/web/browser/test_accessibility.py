@@ -60,6 +60,7 @@ SCREENS = {
     "customer": ["/customers/1"],
     "unit": ["/units/1"],
     "people": ["/people"],
+    "shop": ["/shop"],
     "who": ["/who"],
 }
 IN_THE_NETWORK = {"sign-in": ["/sign-in"], "password": ["/password"]}

@@ -7,6 +7,8 @@ from pathlib import Path
 
 from playwright.sync_api import Page, expect
 
+from tests.web.browser.patience import patient
+
 
 def take_in(page: Page, tag: str) -> None:
     page.goto("/")
@@ -117,7 +119,7 @@ def test_a_photo_that_is_too_large_is_refused_and_a_value_half_typed_stays(
 
 
 def test_without_scripts_a_reading_is_taken_all_the_same(chromium, demo_shop: str) -> None:
-    plain = chromium.new_context(java_script_enabled=False, base_url=demo_shop)
+    plain = patient(chromium.new_context(java_script_enabled=False, base_url=demo_shop))
     page = plain.new_page()
     page.goto("/who?next=/jobs/1/armature%3Fcheck=shaft-runout")
     page.get_by_role("button", name="Vera (invented)").click()

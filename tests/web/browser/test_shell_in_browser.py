@@ -10,6 +10,7 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, Response, expect
 
 from tests.web.browser.conftest import SIZES
+from tests.web.browser.patience import patient
 from tests.web.served import barwise, free_port, served
 
 SMALLEST_TARGET = 48
@@ -28,9 +29,9 @@ def bench(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
 def page(chromium: Browser, request: pytest.FixtureRequest) -> Iterator[Page]:
     width, height = SIZES[request.param]
     touch = request.param == "tablet"
-    opened = chromium.new_page(viewport={"width": width, "height": height}, has_touch=touch)
-    yield opened
-    opened.close()
+    context = chromium.new_context(viewport={"width": width, "height": height}, has_touch=touch)
+    yield patient(context).new_page()
+    context.close()
 
 
 @pytest.mark.parametrize("address", ["/", "/who", "/nope"])

@@ -13,7 +13,7 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
 
 from benchmarks.entering import BARS, PEOPLE, Server, free_port, make_shop
-from tests.web.browser.patience import comes_to, marked, until
+from tests.web.browser.patience import comes_to, marked, patient, until
 
 ADA, BERT = PEOPLE
 FEED = f"feed_from=1&feed_to={1 + BARS // 2}&feed_amps=10"
@@ -54,7 +54,7 @@ def at_bench(chromium: Browser, server: Server) -> Iterator[Callable[..., Page]]
             has_touch=True,
             base_url=f"http://127.0.0.1:{server.port}",
         )
-        made.append(context)
+        made.append(patient(context))
         page = context.new_page()
         page.goto("/who")
         page.get_by_role("button", name=person).click()
