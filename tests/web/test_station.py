@@ -324,6 +324,13 @@ def test_what_is_asked_about_first_withdraws_nothing(bench: Client, job: Job) ->
     assert [one.entered for one in in_force(job)] == ["1.2421"]
 
 
+def test_units_no_starter_is_measured_in_are_not_offered_and_may_be_typed(bench: Client, job: Job) -> None:
+    page = bench.get(f"/jobs/{job.pk}/armature?check=shaft-runout").content.decode()
+    assert set(re.findall(r'name="unit" value="(\w+)"', page)) == {"in", "thou", "mm", "um"}
+    take(bench, job, "shaft-runout", "0.00003 m")
+    assert Reading.objects.get().unit == "m"
+
+
 def test_a_proposal_is_overruled_with_a_reason_only(bench: Client, job: Job) -> None:
     read(job, "armature", "shaft-runout", "0.009")
     address = f"/jobs/{job.pk}/armature/decide"

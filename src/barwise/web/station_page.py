@@ -25,6 +25,8 @@ from barwise.route.family import Check, Family, Station
 from barwise.web.entry_form import EntryForm, last_used
 
 YES_NO = ("yes", "no")
+NOT_AT_THE_BENCH = ("m", "ft")
+"""No part of a starter is measured in these, so they would only stand in the way."""
 FIELDS = {"from": "place", "reason": "reason", "track": "track", "instrument": "instrument"}
 """Fields of the form by what a refusal calls them; whatever else is refused stands beside the value."""
 
@@ -198,10 +200,11 @@ def card(request: HttpRequest, job: Job, stand: CheckStand, heard: Heard) -> Car
         Place(name, sum(one.place_from == name for one in readings))
         for name in check.place_names(route.facts.facts)
     )
+    form = heard.form or _fresh(request, stand, limit, places, readings, _bars(route.facts))
     return Card(
         stand=stand,
         heard=heard,
-        form=heard.form or _fresh(request, stand, limit, places, readings, _bars(route.facts)),
+        form=form,
         outcome=outcome,
         undecidable=undecidable,
         limit=limit,
@@ -212,7 +215,7 @@ def card(request: HttpRequest, job: Job, stand: CheckStand, heard: Heard) -> Car
         places=places,
         asked_for=check.readings,
         answers=tuple(said.say for said in check.answers) or (YES_NO if check.entry == "yes-no" else ()),
-        units=names_of(check.quantity) if check.quantity else (),
+        units=_units(check, form.unit),
         tools=_tools(check),
         usually_first=tuple(_title(route.family, name) for name in stand.waits_for),
     )
@@ -277,6 +280,12 @@ def _next_across(stand: CheckStand, readings: tuple[Reading, ...], bars: int | N
 def _beside_title(stand: CheckStand, line: str, limit: Limit | None) -> str:
     short = line.removeprefix(f"{stand.check.title}: ")
     return short if limit is None else short.replace(whence(limit), "")
+
+
+def _units(check: Check, picked: str) -> tuple[str, ...]:
+    """Units to pick from; one that nobody measures with here may still be typed behind the number."""
+    known = names_of(check.quantity) if check.quantity else ()
+    return tuple(name for name in known if name not in NOT_AT_THE_BENCH or name == picked)
 
 
 def _tools(check: Check) -> tuple[Tool, ...]:
