@@ -15,6 +15,8 @@ from benchmarks import (
     cut_demo,
     entry_speed,
     pages,
+    run_accuracy,
+    run_speed,
     screen_speed,
 )
 
@@ -79,6 +81,22 @@ BENCHMARKS = (
         entry_speed.options,
         entry_speed.run,
         entry_speed.table,
+    ),
+    Named(
+        "run",
+        "how well the run test tells power and cause",
+        "a second or two for each starter",
+        run_accuracy.options,
+        run_accuracy.run,
+        run_accuracy.table,
+    ),
+    Named(
+        "run-speed",
+        "how long a logged run takes",
+        "a few seconds",
+        run_speed.options,
+        run_speed.run,
+        run_speed.lines,
     ),
 )
 

@@ -7,6 +7,7 @@ import json
 import resource
 import tempfile
 import time
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
@@ -44,6 +45,11 @@ def run(chosen: argparse.Namespace) -> dict[str, Any]:
     }
     FIGURES.write_text(json.dumps(figures, indent=1) + "\n", encoding="utf-8")
     return figures
+
+
+def lines(figures: Mapping[str, Any]) -> str:
+    """The figures, one a line."""
+    return "\n".join(f"{name} {value:.3g}" for name, value in figures.items())
 
 
 def _log(seconds: int) -> str:
