@@ -2,7 +2,7 @@
 
 The iron is a magnetic circuit (gap and saturating steel) solved for its flux, the drag has a part that goes
 with speed, a shorted armature coil has resistance and leakage, a shorted field coil unbalances its path, and
-the brush drop bends at small current. Faults are put in where they are in a starter, not as numbers of a model.
+the brush drop bends at small current. Faults are put in where a starter has them, not as numbers of a model.
 """
 
 from __future__ import annotations

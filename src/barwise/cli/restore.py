@@ -1,4 +1,4 @@
-"""``barwise restore``: the newest copy in the place of a damaged database, and lost photos from the copies."""
+"""``barwise restore``: the newest copy in place of a damaged database, and lost photos from the copies."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from barwise.web.database_file import put_back
 
 
 def restore() -> None:
-    """Put the newest readable copy in the place of a damaged database, and photos that are gone or damaged."""
+    """Put the newest readable copy in place of a damaged database, and photos that are gone or damaged."""
     done = put_back(data_folder())
     if done.copy is not None:
         typer.echo(f"In its place now: {done.copy}")

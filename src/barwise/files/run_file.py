@@ -159,7 +159,7 @@ def _point(table: Table, kind: Kind, meters: dict[str, float]) -> Point:
 def _read(table: Table, meters: dict[str, float]) -> Iterator[tuple[str, Estimate]]:
     """What was read, each with its digits, its own ± and the meter's share."""
     for key, (name, dimension) in {"volts": ("volts", "voltage"), **_QUANTITIES}.items():
-        one = table.optional_quantity(key, cast(Dimension, dimension))
+        one = table.optional_quantity(key, dimension)
         if one is not None:
             spread = math.hypot(one.standard_uncertainty, meters[key] * one.value)
             yield name, Estimate(one.value, spread)

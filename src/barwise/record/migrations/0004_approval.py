@@ -35,31 +35,63 @@ def allow(_: StateApps, editor: BaseDatabaseSchemaEditor) -> None:
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('record', '0003_reason_of_a_struck_reading'),
+        ("record", "0003_reason_of_a_struck_reading"),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='Approval',
+            name="Approval",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('answer', models.CharField(choices=[('approved', 'approved'), ('declined', 'declined')], max_length=8)),
-                ('choice', models.CharField(max_length=8)),
-                ('said_by', models.CharField(max_length=120)),
-                ('way', models.CharField(choices=[('in person', 'in person'), ('by telephone', 'by telephone'), ('in writing', 'in writing')], max_length=12)),
-                ('note', models.TextField(blank=True, default='')),
-                ('shown', models.JSONField()),
-                ('sha256', models.CharField(max_length=64)),
-                ('software_version', models.CharField(max_length=40)),
-                ('recorded_at', models.DateTimeField()),
-                ('job', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='approvals', to='record.job')),
-                ('person', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='record.person')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "answer",
+                    models.CharField(
+                        choices=[("approved", "approved"), ("declined", "declined")], max_length=8
+                    ),
+                ),
+                ("choice", models.CharField(max_length=8)),
+                ("said_by", models.CharField(max_length=120)),
+                (
+                    "way",
+                    models.CharField(
+                        choices=[
+                            ("in person", "in person"),
+                            ("by telephone", "by telephone"),
+                            ("in writing", "in writing"),
+                        ],
+                        max_length=12,
+                    ),
+                ),
+                ("note", models.TextField(blank=True, default="")),
+                ("shown", models.JSONField()),
+                ("sha256", models.CharField(max_length=64)),
+                ("software_version", models.CharField(max_length=40)),
+                ("recorded_at", models.DateTimeField()),
+                (
+                    "job",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="approvals", to="record.job"
+                    ),
+                ),
+                (
+                    "person",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="record.person",
+                    ),
+                ),
             ],
             options={
-                'verbose_name': 'approval',
-                'indexes': [models.Index(fields=['job', '-id'], name='approvals_of_job')],
+                "verbose_name": "approval",
+                "indexes": [models.Index(fields=["job", "-id"], name="approvals_of_job")],
             },
         ),
         migrations.RunPython(forbid, allow),
