@@ -27,7 +27,15 @@ STATIONS = (
 )  # fmt: skip
 CHECKS = dict(load_family("starter").all_checks())
 OF_THE_SWITCH = ("switch.given_as", "switch.both", "switch.closing", "brush_gear.use")
-OF_THEIR_OWN = ("bearings.", "cranking.", "fields.", "insulation.timed", "shaft.bend", *OF_THE_SWITCH)
+OF_THEIR_OWN = (
+    "run_test.",
+    "bearings.",
+    "cranking.",
+    "fields.",
+    "insulation.timed",
+    "shaft.bend",
+    *OF_THE_SWITCH,
+)
 """Functions with their own tests in tests/inspect/checks, and what they decide both ways there."""
 ELSEWHERE = {name for name, check in CHECKS.items() if check.decides.startswith(OF_THEIR_OWN)}
 LIMITED = [name for name, check in CHECKS.items() if check.limit and name not in ELSEWHERE]
