@@ -304,3 +304,18 @@ def test_without_a_name_no_pass_is_kept_and_what_was_typed_stays(planned: Job) -
 def test_there_is_no_answer_of_a_check_that_the_route_has_not(bench: Client, job: Job) -> None:
     assert bench.get(page(job, "armature/nothing")).status_code == 404
     assert bench.get(page(job, "armature/shaft-runout")).status_code == 302
+
+
+def test_a_run_test_shows_its_causes_and_the_motors_curve(bench: Client, job: Job) -> None:
+    assert bench.get(page(job, "run/verdict")).status_code == 302
+    for check, value, unit in (
+        ("no-load-volts", "11.6", "V"),
+        ("no-load-current", "105", "A"),
+        ("no-load-speed", "2400", "rpm"),
+    ):
+        read(job, "run", check, value, unit=unit)
+    read(job, "run", "verdict", "weigh what is read")
+    shown = bench.get(page(job, "run/verdict"))
+    assert shown.status_code == 200
+    assert "<svg" in shown.content.decode()
+    assert "What it can be" in said(shown)

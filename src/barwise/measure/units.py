@@ -132,13 +132,15 @@ _OHM = "\N{OHM SIGN}\N{GREEK CAPITAL LETTER OMEGA}"
 
 
 def printed(name: str) -> str:
-    """A unit's name as it is printed for people: with the sign for micro.
+    """A unit's name as it is printed for people: with the signs for micro and degree.
 
     Examples
     --------
-    >>> printed("um"), printed("mm")
-    ('µm', 'mm')
+    >>> printed("um"), printed("degC"), printed("mm")
+    ('µm', '°C', 'mm')
     """
+    if name in ("degC", "degF"):
+        return f"\N{DEGREE SIGN}{name[-1]}"
     return f"{_MICRO[0]}{name[1:]}" if name in ("um", "uV", "uA") else name
 
 

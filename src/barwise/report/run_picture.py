@@ -29,7 +29,7 @@ from barwise.report.svg import (
 
 Array = NDArray[np.float64]
 
-WIDTH, PANEL, LEFT, RIGHT, TOP, GAP = 760, 170, 78, 24, 84, 44
+WIDTH, PANEL, LEFT, RIGHT, TOP, GAP = 760, 170, 78, 24, 64, 44
 _RPM = 2 * math.pi / 60
 
 
@@ -66,9 +66,8 @@ def curve_drawing(found: RunTest) -> ET.Element:
     drawn = own or found.model_curve
     height = TOP + len(_PANELS) * (PANEL + GAP) + 14
     root = document(WIDTH, height, "Motor curve", _description(found))
-    text(root, LEFT, 26, verdict_line(found), font_size=15, font_weight="bold")
     if drawn is None:
-        text(root, LEFT, 56, "No curve: it does not turn, and the sheet gives no figures.", fill=QUIET)
+        text(root, LEFT, 26, "No curve: it does not turn, and the sheet gives no figures.", fill=QUIET)
         return root
     _legend(root, own is not None, found.model_curve is not None, drawn)
     most = _step_up(max(float(one.current_a[-1]) for one in (own, found.model_curve) if one is not None))
@@ -137,19 +136,19 @@ def _readings(frame: ET.Element, found: RunTest, panel: _Panel, place: Callable[
 
 
 def _legend(root: ET.Element, own: bool, sheet: bool, drawn: Curve) -> None:
-    words = f"at {drawn.volts_v:.3g} V and {drawn.temperature_c:.0f} degC"
+    words = f"at {drawn.volts_v:.3g} V and {drawn.temperature_c:.0f} °C"
     x = LEFT
     if own:
-        line(root, x, 46, x + 34, 46, stroke=MODEL, stroke_width=2.5)
-        text(root, x + 42, 50, f"this one, {words}; band: 95 %", font_size=12)
-        x += 300
+        line(root, x, 22, x + 34, 22, stroke=MODEL, stroke_width=2.5)
+        text(root, x + 42, 26, f"this one, {words}; band: 95 %", font_size=12)
+        x += 340
     if sheet:
-        line(root, x, 46, x + 34, 46, stroke=INK, stroke_width=1.6, stroke_dasharray="7 4")
-        text(root, x + 42, 50, "by the sheet", font_size=12)
+        line(root, x, 22, x + 34, 22, stroke=INK, stroke_width=1.6, stroke_dasharray="7 4")
+        text(root, x + 42, 26, "by the sheet", font_size=12)
         x += 150
     if own:
-        shape(root, "circle", cx=x + 8, cy=46, r=5, fill="none", stroke=MARK, stroke_width=2)
-        text(root, x + 22, 50, "read", font_size=12)
+        shape(root, "circle", cx=x + 8, cy=22, r=5, fill="none", stroke=MARK, stroke_width=2)
+        text(root, x + 22, 26, "read", font_size=12)
 
 
 def _highest(band: Band) -> float:

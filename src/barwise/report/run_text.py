@@ -99,7 +99,7 @@ def limit_line(one: Corrected) -> str:
 
 
 def power_lines(found: RunTest) -> Iterator[str]:
-    """Power at the rated point, or the most it gives."""
+    """Power at the rated point, the most it gives, and what fed it."""
     if found.rated_power is not None and found.sheet.rated is not None:
         rated = found.sheet.rated
         amps = f"{rated.current.value:.0f} A" if rated.current else "the rated current"
@@ -109,20 +109,20 @@ def power_lines(found: RunTest) -> Iterator[str]:
         most = found.curve.power
         whole = Interval(float(most.value[best]), float(most.low[best]), float(most.high[best]))
         yield (
-            f"At {found.curve.volts_v:.3g} V and {found.curve.temperature_c:.0f} degC it gives most at "
+            f"At {found.curve.volts_v:.3g} V and {found.curve.temperature_c:.0f} °C it gives most at "
             f"{found.curve.current_a[best]:.0f} A: {_watts(whole)}."
         )
     else:
         yield "It does not turn: there is no curve."
+    if found.sag is not None and found.sag.ohm > 0:
+        source = f"{found.sag.volts_v:.3g} V behind {1e3 * found.sag.ohm:.3g} mohm"
+        yield f"On the bench, battery and cables acted as {source}."
 
 
 def next_lines(found: RunTest) -> Iterator[str]:
     """The test that tells most."""
     if found.next_test is not None:
         yield f"{found.next_test.do} ({found.next_test.bits:.2f} bit)"
-    if found.sag is not None and found.sag.ohm > 0:
-        source = f"{found.sag.volts_v:.3g} V behind {1e3 * found.sag.ohm:.3g} mohm"
-        yield f"The battery and its cables act as {source}."
 
 
 def _watts(one: Interval) -> str:

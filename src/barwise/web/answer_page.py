@@ -121,6 +121,11 @@ class AnswerPage:
     run: RunShown | None = None
 
     @property
+    def has_picture(self) -> bool:
+        """Whether the answer is more than what stands at its station."""
+        return any(shown is not None for shown in (self.diagnosis, self.plan, self.run))
+
+    @property
     def outcome(self) -> Outcome | None:
         """The whole answer, where it can be had."""
         return None if self.kept is None else self.kept.whole

@@ -17,7 +17,7 @@ from barwise.record.results import WALKS
 from barwise.record.route_of import route_of
 from barwise.route.family import Check
 from barwise.web.access import person_at
-from barwise.web.answer_page import Heard, answer_page
+from barwise.web.answer_page import AnswerPage, Heard, answer_page
 from barwise.web.named_person import named_person
 from barwise.web.pass_form import sent
 from barwise.web.views.station import job_of
@@ -32,9 +32,12 @@ _SENT_BEFORE = (
 def answer(request: HttpRequest, job_id: int, station_key: str, check_key: str) -> HttpResponse:
     """Show the newest answer that is kept, as old as it may be; looking works nothing out."""
     job = job_of(job_id)
-    if _check(job, station_key, check_key).entry not in WALKS:
+    check = _check(job, station_key, check_key)
+    page = answer_page(job, station_key, check_key)
+    if check.entry not in WALKS and not page.has_picture:
+        # all there is to say stands at its station
         return redirect(reverse("station", args=[job_id, station_key], query={"check": check_key}))
-    return _page(request, job, station_key, check_key)
+    return _shown(request, page)
 
 
 @require_POST
@@ -85,7 +88,10 @@ def _page(
     heard: Heard | None = None,
     status: int = 200,
 ) -> HttpResponse:
-    page = answer_page(job, station_key, check_key, heard)
+    return _shown(request, answer_page(job, station_key, check_key, heard), status)
+
+
+def _shown(request: HttpRequest, page: AnswerPage, status: int = 200) -> HttpResponse:
     field = page.heard.wrong.where if isinstance(page.heard.wrong, InputError) else ""
     shown = {"page": page, "person": person_at(request), "wrong": page.heard.wrong, "field": field}
     return render(request, "answer.html", shown, status=status)
