@@ -58,7 +58,7 @@ def test_permanent_magnets_have_nothing_to_read_and_something_to_look_at(
 def test_a_compound_field_shows_its_shunt_coil_beside_the_others(capsys: Capture, tmp_path: Path) -> None:
     path = tmp_path / "compound.toml"
     path.write_text(
-        '[fields]\nkind = "compound"\ncoils = 2\nturns = 10\ntemperature = "20 degC"\n'
+        '[fields]\nkind = "compound"\ncoils = 2\nturns = 10\ntemperature = "20 °C"\n'
         '[[coil]]\nnumber = 1\ndrop = ["40.1 mV", "40.2 mV"]\n[[coil]]\nnumber = 2\ndrop = "40.3 mV"\n'
         '[shunt]\nresistance = "1.01 ohm"\nlow = "1.20 ohm"\nhigh = "1.35 ohm"\nturns = 200\n',
         encoding="utf-8",
@@ -100,7 +100,7 @@ def test_each_part_s_insulation_is_judged_by_itself(capsys: Capture) -> None:
 def test_ten_minutes_on_the_tester_ask_for_forty_of_discharge(capsys: Capture, tmp_path: Path) -> None:
     path = tmp_path / "long.toml"
     path.write_text(
-        '[insulation]\nrated = "24 V"\ntemperature = "40 degC"\ntest_voltage = "500 V"\nthermal_class = "F"\n'
+        '[insulation]\nrated = "24 V"\ntemperature = "40 °C"\ntest_voltage = "500 V"\nthermal_class = "F"\n'
         '[armature]\nafter_1_min = "200 Mohm"\nafter_10_min = "500 Mohm"\n',
         encoding="utf-8",
     )

@@ -125,7 +125,7 @@ def test_a_battery_ahead_sags_by_its_resistance() -> None:
 
 
 def test_copper_warms_by_the_rule_of_234_and_a_half_and_the_brushes_do_not() -> None:
-    """R2/R1 = (234.5 + t2)/(234.5 + t1): IEEE 118, from memory; 20 to 75 degC is 1.21611."""
+    """R2/R1 = (234.5 + t2)/(234.5 + t1): IEEE 118, from memory; 20 to 75 °C is 1.21611."""
     warm = at_temperature(SERIES, 75.0)
     assert warm.armature_ohm == pytest.approx(0.003 * 1.216110, rel=1e-6)
     assert warm.brush_ohm == SERIES.brush_ohm

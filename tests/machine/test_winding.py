@@ -111,7 +111,7 @@ def test_a_duplex_lap_with_an_odd_count_closes_in_one_ring() -> None:
         ({"equalizers": 17}, "equalizers: found 17, but 16 join every bar"),
         ({"coil_resistance_ohm": 0.0}, "expected a number of ohms above 0"),
         ({"coil_resistance_ohm": float("nan")}, "expected a number of ohms above 0"),
-        ({"temperature_c": float("nan")}, "temperature_c: found nan, expected -60 to 300 degC"),
+        ({"temperature_c": float("nan")}, "temperature_c: found nan, expected -60 to 300 °C"),
         ({"temperature_c": 900.0}, "temperature_c: found 900.0"),
     ],
 )

@@ -22,7 +22,7 @@ def test_80_ohms_at_20_degrees_that_became_100_is_at_84_degrees() -> None:
 
 
 def test_a_rotor_limit_at_80_fahrenheit_is_lower_at_20_degrees() -> None:
-    """10.9 to 11.4 ohm at 80 degF, TM 5-3805-262-34 p. 3-213; at 20 degC by the same rule, derived."""
+    """10.9 to 11.4 ohm at 80 degF, TM 5-3805-262-34 p. 3-213; at 20 °C by the same rule, derived."""
     warm_c = (80 - 32) / 1.8
     assert resistance_at(10.9, warm_c) == pytest.approx(10.622, abs=5e-4)
     assert resistance_at(11.4, warm_c) == pytest.approx(11.109, abs=5e-4)
@@ -35,7 +35,7 @@ def test_there_and_back_is_the_same_resistance() -> None:
 
 @pytest.mark.parametrize("celsius", [-234.5, -300.0, 1000.0, math.nan, math.inf])
 def test_a_temperature_no_winding_can_have_is_refused(celsius: float) -> None:
-    """Derived: the rule divides by nothing at -234.5 degC; copper melts at 1085 degC (handbooks, memory)."""
+    """Derived: the rule divides by nothing at -234.5 °C; copper melts at 1085 °C (handbooks, memory)."""
     with pytest.raises(MeasurementError, match="temperature"):
         resistance_at(1.0, celsius)
     with pytest.raises(MeasurementError, match="temperature"):

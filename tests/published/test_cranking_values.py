@@ -23,7 +23,7 @@ from barwise.machine.oil import HOT_RANGE, WINTER_LIMIT, oil_of_grade, viscosity
 def test_a_full_battery_shows_1_2_volts_a_cell_at_its_rated_current_in_the_cold(
     volts: int, cells: int, rated: float
 ) -> None:
-    """SAE J537, cold cranking rating (from memory): 12 V battery, 7.2 V at -18 degC, rated current."""
+    """SAE J537, cold cranking rating (from memory): 12 V battery, 7.2 V at -18 °C, rated current."""
     battery = Battery(volts, rated)
     left = loaded_volts(battery) - rated * internal_resistance(battery, -18.0)
     assert left == pytest.approx(1.2 * cells, abs=1e-9)
@@ -50,7 +50,7 @@ def test_most_power_out_of_a_battery_goes_as_the_printed_table_where_it_is_taken
 
 
 def test_the_mild_end_of_the_spread_gives_a_quarter_more_current_at_freezing() -> None:
-    """Common practice, no source: a rating at 0 degC is some 1.25 times the one at -18 degC."""
+    """Common practice, no source: a rating at 0 °C is some 1.25 times the one at -18 °C."""
     battery, mild = Battery(12, 650), BatteryHabits(cold=0.45)
     at_freezing = (loaded_volts(battery, mild) - 7.2) / internal_resistance(battery, 0.0, mild)
     assert at_freezing / 650 == pytest.approx(1.25, rel=0.02)
@@ -96,22 +96,22 @@ def test_circular_mils_are_the_published_table_s(gauge: str, mils: float) -> Non
 
 
 def test_ten_feet_of_2_0_cost_0_39_volts_at_500_amperes() -> None:
-    """Derived from the wire table's 0.07793 ohm per 1000 ft at 20 degC."""
+    """Derived from the wire table's 0.07793 ohm per 1000 ft at 20 °C."""
     assert 500 * cable_resistance(Cable(gauge_area_mm2("2/0"), 3.048, joints=0)) == pytest.approx(
         0.07793 / 1000 * 10 * 500, rel=2e-4
     )
 
 
 def test_a_cold_cable_is_the_better_one() -> None:
-    """R2/R1 = (234.5 + t2) / (234.5 + t1), NEMA MG 1 and IEEE 118 (from memory): 20 to 75 degC is 1.21611."""
+    """R2/R1 = (234.5 + t2) / (234.5 + t1), NEMA MG 1 and IEEE 118 (from memory): 20 to 75 °C is 1.21611."""
     cable = Cable(50, 2.0, joints=0)
     assert cable_resistance(cable, 75.0) / cable_resistance(cable, 20.0) == pytest.approx(1.21611, abs=1e-5)
 
 
 def test_oil_between_two_temperatures_is_the_worked_example_s() -> None:
-    """ASTM D341 by a published worksheet: 32 mm2/s at 40 degC, 5.4 at 100: A 9.5259, B 3.7449, 8.5 at 80.
+    """ASTM D341 by a published worksheet: 32 mm2/s at 40 °C, 5.4 at 100: A 9.5259, B 3.7449, 8.5 at 80.
 
-    The worksheet counts 273 K for 0 degC, hence the tolerance on A and B.
+    The worksheet counts 273 K for 0 °C, hence the tolerance on A and B.
     """
     oil = walther((40.0, 32.0), (100.0, 5.4))
     assert oil.a == pytest.approx(9.5259, abs=0.006)
@@ -122,7 +122,7 @@ def test_oil_between_two_temperatures_is_the_worked_example_s() -> None:
 @pytest.mark.parametrize("winter", WINTER_LIMIT)
 @pytest.mark.parametrize("hot", ["30", "40", "50"])
 def test_an_oil_of_a_grade_keeps_both_of_its_promises(winter: str, hot: str) -> None:
-    """SAE J300, January 2015 (its table, read second hand): largest cranking viscosity, range at 100 degC."""
+    """SAE J300, January 2015 (its table, read second hand): largest cranking viscosity, range at 100 °C."""
     oil, (at, largest) = oil_of_grade(f"{winter}-{hot}", 1.0), WINTER_LIMIT[winter]
     assert 1000 * viscosity_pa_s(oil, at) == pytest.approx(largest, rel=1e-9)
     low, high = HOT_RANGE[hot]
@@ -131,7 +131,7 @@ def test_an_oil_of_a_grade_keeps_both_of_its_promises(winter: str, hot: str) -> 
 
 def test_the_cold_asks_of_an_engine_what_the_trade_s_table_says() -> None:
     """A trade table read second hand, no author: power to turn it is 155 % at 0, 210 % at -18, 350 % at
-    -29 degC of that at 27 degC. The oil of the table is not named; 10W-30 is taken, a fifth allowed."""
+    -29 °C of that at 27 °C. The oil of the table is not named; 10W-30 is taken, a fifth allowed."""
     from barwise.machine.engine import Drag, Engine, friction_torque
 
     engine, drag = Engine(5e-3, 8, 4, "petrol", 9.0), Drag(1e5)

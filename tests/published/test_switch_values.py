@@ -34,7 +34,7 @@ def test_printed_currents_and_resistances_of_one_switch_agree() -> None:
 def test_a_reading_at_another_voltage_and_temperature_is_brought_to_the_sheets() -> None:
     """Source: TM 9-4940-568-34, p. 5-157, for the limits; copper by (234.5 + t), NEMA MG 1 (from memory).
 
-    112 A at 20 V and 20 degC is 56 A x 254.5 / 269.5 = 52.88 A at 10 V and 35 degC.
+    112 A at 20 V and 20 °C is 56 A x 254.5 / 269.5 = 52.88 A at 10 V and 35 °C.
     """
     reading = WindingReading("S to M", Estimate(10.0, 0.01), Estimate(56 * 254.5 / 269.5, 0.05))
     answer = judge_switch(SwitchTest(SHEET_24, (reading,), Estimate(35.0, 0.5)))
@@ -44,13 +44,13 @@ def test_a_reading_at_another_voltage_and_temperature_is_brought_to_the_sheets()
 
 
 def test_winding_resistance_follows_copper() -> None:
-    """Source: P. C. Sen or any machines text (from memory): 80 ohm at 20 degC is 100 ohm at 83.625 degC."""
+    """Source: P. C. Sen or any machines text (from memory): 80 ohm at 20 °C is 100 ohm at 83.625 °C."""
     found, _ = at_reference(Estimate(100.0, 0.0), Estimate(83.625, 0.0))
     assert found.value == pytest.approx(80.0)
 
 
 def test_the_pull_in_voltage_rises_with_the_copper() -> None:
-    """Source: the copper rule: from 20 to 75 degC it is 1.21611 times (IEC 60028: 1.21615, from memory)."""
+    """Source: the copper rule: from 20 to 75 °C it is 1.21611 times (IEC 60028: 1.21615, from memory)."""
     warm, _ = voltage_at(Estimate(7.0, 0.0), Estimate(20.0, 0.0), 75.0)
     assert warm.value == pytest.approx(7.0 * 1.21611, rel=1e-5)
 

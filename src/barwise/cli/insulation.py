@@ -14,7 +14,7 @@ def insulation(
     ],
     json: Annotated[bool, typer.Option("--json", help="Answer as one JSON object.")] = False,
 ) -> None:
-    """Judge the insulation of armature, fields and brush holders, at 40 degC."""
+    """Judge the insulation of armature, fields and brush holders, at 40 °C."""
     from barwise.errors import MeasurementError
     from barwise.files.insulation_file import load_insulation
     from barwise.inspect.insulation import assess

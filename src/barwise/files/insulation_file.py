@@ -121,7 +121,7 @@ def _unit_as_written(lowered: str, written: str) -> str:
 
 def _minimum(table: Table) -> Minimum | None:
     least = table.optional_quantity("minimum", "resistance", above=0)
-    return None if least is None else Minimum(least.value, "as entered, at 40 degC")
+    return None if least is None else Minimum(least.value, "as entered, at 40 °C")
 
 
 def _thermal_class(common: Table) -> ThermalClass | None:

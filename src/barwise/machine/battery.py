@@ -3,11 +3,11 @@
 Sources
 -------
 Rated cranking current: SAE J537 (from memory; several service manuals word it alike): the current a fully
-charged battery gives for 30 s at -18 degC (0 degF) with 7.2 V or more left, 1.2 V a cell.
+charged battery gives for 30 s at -18 °C (0 degF) with 7.2 V or more left, 1.2 V a cell.
 Charge and specific gravity, and the share of cranking power left in the cold: TM 5-4210-230-14&P-1, tables 2
-and 3 (26.7 degC 100 %, 0 degC 65 %, -17.8 degC 40 %, -28.8 degC 20 %).
+and 3 (26.7 °C 100 %, 0 °C 65 %, -17.8 °C 40 %, -28.8 °C 20 %).
 Charge and volts at rest, 12.65 V full to 11.89 V discharged: a battery council's table, read second hand.
-A second rating of many batteries, the same test at 0 degC, is commonly 1.25 times the first: common practice,
+A second rating of many batteries, the same test at 0 °C, is commonly 1.25 times the first: common practice,
 no source. It asks less of the cold than the printed table does; the two are taken as the ends of what may be.
 Polarization, growth of resistance with age and with missing charge: common practice, no source.
 """
@@ -48,7 +48,7 @@ class BatteryHabits:
     ----------
     cold : float
         Exponent on the printed table of cranking power: 1 takes the table as it is, 0.45 goes with the common
-        rule that a battery gives 1.25 times its rated current at 0 degC.
+        rule that a battery gives 1.25 times its rated current at 0 °C.
     polarization_v_per_cell : float
         [V].
     discharged : float
@@ -142,7 +142,7 @@ def loaded_volts(battery: Battery, habits: BatteryHabits = USUAL_HABITS) -> Floa
 
 
 def cranking_power_share(temperature_c: ArrayLike) -> NDArray[np.float64]:
-    """Share of cranking power a full battery has at a temperature [degC], 1 at 26.7 degC.
+    """Share of cranking power a full battery has at a temperature [degC], 1 at 26.7 °C.
 
     Notes
     -----
@@ -163,7 +163,7 @@ def internal_resistance(
 
     Notes
     -----
-    From what the rating means: R = (E - 7.2 V) / I of one full 12 V battery at -18 degC, E being its loaded
+    From what the rating means: R = (E - 7.2 V) / I of one full 12 V battery at -18 °C, E being its loaded
     volts. Power into a matched load goes with 1/R, so warmth divides R by the printed share of cranking
     power, raised to `habits.cold`.
 

@@ -4,7 +4,7 @@ Sources
 -------
 American wire gauge: ASTM B258, d = 0.005 in x 92^((36 - n) / 39), 4/0 being n = -3 (from memory; its tables
 are those of NBS Handbook 100, 1966, printed to rounded diameters).
-Copper: 1/58 ohm mm2/m at 20 degC, IEC 60028:1925 (read second hand); warmth by (234.5 + t2) / (234.5 + t1).
+Copper: 1/58 ohm mm2/m at 20 °C, IEC 60028:1925 (read second hand); warmth by (234.5 + t2) / (234.5 + t1).
 Aluminium: 61 % of copper's conductivity (common tables, from memory). Copper-clad aluminium, sold as cheap
 battery cable: two thirds of copper's, common practice, no source.
 Joints: a clean tight one adds a few hundredths of a milliohm, common practice, no source.
@@ -27,7 +27,7 @@ GOOD_JOINT_OHM = 3e-5
 """One clean, tight joint."""
 
 _ZERO_C: dict[str, float] = {"copper": COPPER_C, "aluminium": 225.0, "copper-clad aluminium": 226.5}
-"""Where the straight line of resistance meets zero, below 0 degC; clad aluminium is mostly aluminium."""
+"""Where the straight line of resistance meets zero, below 0 °C; clad aluminium is mostly aluminium."""
 
 _THINNEST, _THICKEST = 24, -3
 
@@ -93,7 +93,7 @@ def cable_resistance(
 
     Examples
     --------
-    Ten feet of 2/0 at 20 degC, joints left out:
+    Ten feet of 2/0 at 20 °C, joints left out:
 
     >>> ten_feet = Cable(gauge_area_mm2("2/0"), 3.048, joints=0)
     >>> round(cable_resistance(ten_feet) * 500, 4)

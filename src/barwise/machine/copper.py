@@ -3,7 +3,7 @@
 Sources
 -------
 R2 / R1 = (234.5 + t2) / (234.5 + t1) for copper of 100 % conductivity: NEMA MG 1 and IEEE 118 (from memory).
-It is the same rule as 0.00393 per degree from 20 degC (IEC 60028:1925, from memory) to 0.005 %.
+It is the same rule as 0.00393 per degree from 20 °C (IEC 60028:1925, from memory) to 0.005 %.
 """
 
 from __future__ import annotations
@@ -68,6 +68,6 @@ def temperature_from(ohm: float, known_ohm: float, known_c: float) -> float:
 
 def _above_nothing(celsius: float) -> float:
     if not -COPPER_C < celsius < _HOTTEST_C:
-        found = f"found {celsius:g} degC"
+        found = f"found {celsius:g} °C"
         raise MeasurementError(f"temperature of the copper: {found}, expected one that a winding can have")
     return COPPER_C + celsius

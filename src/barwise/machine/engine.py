@@ -12,7 +12,7 @@ Torque from mean effective pressure, crank-slider volumes: any text on engines, 
 Internal Combustion Engine Fundamentals, chapters 2 and 13 (from memory).
 The power of the oil's thickness, 0.24: P. Shayler and others, SAE 2005-01-1654, for cold low-speed running
 (its abstract read, the number from memory). A trade table of the power an engine needs to turn, 100 % at
-27 degC, 155 % at 0, 210 % at -18, 350 % at -29 (read second hand, no author), agrees with it within a fifth.
+27 °C, 155 % at 0, 210 % at -18, 350 % at -29 (read second hand, no author), agrees with it within a fifth.
 All else here - the mean effective pressures, what a compression loses, breakaway, least speeds, inertia - is
 common practice, no source, and carries a wide spread.
 """

@@ -38,7 +38,7 @@ _THIRDS = 60
 
 @dataclass(frozen=True)
 class Motor:
-    """A motor as it is, at 20 degC; what can be wrong with it stands last and is nought when it is healthy.
+    """A motor as it is, at 20 °C; what can be wrong with it stands last and is nought when it is healthy.
 
     Parameters
     ----------
@@ -168,7 +168,7 @@ class State:
 
 
 def at_temperature(motor: Motor, temperature_c: Floats) -> Motor:
-    """The same motor warm or cold: its copper and its magnets, as numbers of a motor at 20 degC.
+    """The same motor warm or cold: its copper and its magnets, as numbers of a motor at 20 °C.
 
     Notes
     -----

@@ -3,9 +3,9 @@
 Sources
 -------
 Grades: SAE J300, January 2015 (its table as printed in several lubricant guides; read second hand). A winter
-grade is a largest cranking viscosity at its own temperature, the other number a range at 100 degC.
+grade is a largest cranking viscosity at its own temperature, the other number a range at 100 °C.
 Between two points: ASTM D341 (Walther), log10 log10 (v + 0.7) = A - B log10 T, v in mm2/s, T in K.
-Density 870 kg/m3 at 15 degC falling 0.65 kg/m3 for each degree: common practice, no source.
+Density 870 kg/m3 at 15 °C falling 0.65 kg/m3 for each degree: common practice, no source.
 Where an oil stands within what its grade allows nobody knows without its data sheet; cranking viscosity is
 taken as four fifths of the largest allowed, common practice, no source, and its spread as wide as that.
 """
@@ -44,13 +44,13 @@ HOT_RANGE: dict[str, tuple[float, float]] = {
     "50": (16.3, 21.9),
     "60": (21.9, 26.1),
 }
-"""Smallest and largest viscosity at 100 degC [mm2/s] of each grade."""
+"""Smallest and largest viscosity at 100 °C [mm2/s] of each grade."""
 
 OF_THE_LARGEST = 0.8
 _SINGLE_COLD: dict[str, tuple[float, float]] = {
     "20": (40.0, 60.0), "30": (40.0, 100.0), "40": (40.0, 145.0), "50": (40.0, 215.0),
 }  # fmt: skip
-"""A second point for an oil without a winter grade: 40 degC, [mm2/s]; common practice, no source."""
+"""A second point for an oil without a winter grade: 40 °C, [mm2/s]; common practice, no source."""
 
 _GRADE = re.compile(r"(?:SAE\s*)?(?:(\d{1,2}W)\s*-?\s*)?(\d{1,2})?", re.IGNORECASE)
 _KELVIN = 273.15
@@ -85,7 +85,7 @@ def walther(first: tuple[float, float], second: tuple[float, float]) -> Walther:
     """
     (t1, v1), (t2, v2) = sorted((first, second))
     if not (t2 > t1 > -_KELVIN and v1 > v2 > 0.5):
-        raise InputError("oil", f"{v1:g} mm2/s at {t1:g} degC, {v2:g} at {t2:g}", "thinner when warmer")
+        raise InputError("oil", f"{v1:g} mm2/s at {t1:g} °C, {v2:g} at {t2:g}", "thinner when warmer")
     y1, y2 = (math.log10(math.log10(v + 0.7)) for v in (v1, v2))
     x1, x2 = math.log10(t1 + _KELVIN), math.log10(t2 + _KELVIN)
     b = (y1 - y2) / (x2 - x1)

@@ -299,7 +299,7 @@ def _check_copper(winding: Winding) -> None:
         raise WindingError(f"coil_resistance_ohm: found {ohm!r}, expected a number of ohms above 0")
     if not COLDEST_C <= celsius <= HOTTEST_C:
         raise WindingError(
-            f"temperature_c: found {celsius!r}, expected {COLDEST_C:.0f} to {HOTTEST_C:.0f} degC"
+            f"temperature_c: found {celsius!r}, expected {COLDEST_C:.0f} to {HOTTEST_C:.0f} °C"
         )
 
 

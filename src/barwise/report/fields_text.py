@@ -121,7 +121,7 @@ def _coils(found: FieldAssessment) -> Iterator[str]:
         own = by_coil.get(shift.coil)
         if own is not None:
             spread = ohms(1.96 * own.ohm.standard_uncertainty, 2)
-            said.append(f"{ohms(own.ohm.value, 4)} ± {spread} at {found.circuit.sheet_c:g} degC")
+            said.append(f"{ohms(own.ohm.value, 4)} ± {spread} at {found.circuit.sheet_c:g} °C")
             if own.decision is not None:
                 said.append(_SHEET[own.decision.outcome])
         yield from wrapped(", ".join(said), "  ")

@@ -31,7 +31,7 @@ def insulation_text(found: Sequence[InsulationAssessment]) -> str:
 def _part(one: InsulationAssessment) -> Iterator[str]:
     for line in (*_tester(one), *_lamp(one), *(_ratio(ratio) for ratio in one.ratios)):
         yield from wrapped(line, "  ")
-    yield from wrapped(f"least at 40 degC: {ohms(one.minimum.ohm, 4)} ({one.minimum.source})", "  ")
+    yield from wrapped(f"least at 40 °C: {ohms(one.minimum.ohm, 4)} ({one.minimum.source})", "  ")
     if one.settle:
         yield from wrapped(f"next: {one.settle}", "  ")
 
@@ -40,7 +40,7 @@ def _tester(one: InsulationAssessment) -> Iterator[str]:
     if one.ohm_40 is None or one.ohm_40_low is None or one.ohm_40_high is None or one.decision is None:
         return
     if one.beyond_range:
-        yield f"more than {ohms(one.ohm_40)} at 40 degC: the meter is beyond its range"
+        yield f"more than {ohms(one.ohm_40)} at 40 °C: the meter is beyond its range"
         return
     if one.reads_nothing:
         digit = max(reading.digit_ohm for reading in one.test.readings)
@@ -48,7 +48,7 @@ def _tester(one: InsulationAssessment) -> Iterator[str]:
         return
     sure = probability_in_words(one.decision.conforming)
     yield (
-        f"{ohms(one.ohm_40)} at 40 degC ({ohms(one.ohm_40_low, 2)} to {ohms(one.ohm_40_high, 2)}), "
+        f"{ohms(one.ohm_40)} at 40 °C ({ohms(one.ohm_40_low, 2)} to {ohms(one.ohm_40_high, 2)}), "
         f"{_DECIDED[one.decision.outcome]}; chance that it is enough: {sure}"
     )
 

@@ -1,6 +1,6 @@
 """Field checks at the bench: each decides both ways, and leans on current and temperature.
 
-Drops are Ohm's law with a healthy coil of 2.1 mohm at 20 degC; the limits are the invented sheet's.
+Drops are Ohm's law with a healthy coil of 2.1 mohm at 20 °C; the limits are the invented sheet's.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from barwise.inspect.checks import fields as checks
 from barwise.inspect.checks.fields import coils, feed, ground, shunt
 from barwise.measure import decision
 
-SHEET = Limit("field-coil-drop", decision.Limit(0.038, 0.046), "mV", "the sheet, at 20 A and 20 degC")
+SHEET = Limit("field-coil-drop", decision.Limit(0.038, 0.046), "mV", "the sheet, at 20 A and 20 °C")
 FEED = Limit("field-feed-current", None, "A", "the sheet", target=20.0)
 SHUNT = Limit("shunt-resistance", decision.Limit(1.2, 1.6), "ohm", "the sheet")
 COILS = ("1", "2", "3", "4")
@@ -70,7 +70,7 @@ def test_half_the_sheet_s_current_gives_half_the_drop_and_is_no_fault() -> None:
 
 
 def test_a_hot_coil_is_corrected_and_a_missing_temperature_widens_the_doubt() -> None:
-    """44.9 mV at 70 degC is 37.5 at 20 (234.5 + T; IEEE 118, from memory): below the sheet."""
+    """44.9 mV at 70 °C is 37.5 at 20 (234.5 + T; IEEE 118, from memory): below the sheet."""
     hot = Outcome("noted", "", value=70.0, uncertainty=0.5)
     texts = ("44.9", "45.0", "44.8", "44.9")
     assert coils(evidence(texts, context={"temperature": hot})).decision == "reject"

@@ -1,4 +1,4 @@
-"""Insulation at the bench: the sheet's limit as it stands, the general one at 40 degC; lamp and times."""
+"""Insulation at the bench: the sheet's limit as it stands, the general one at 40 °C; lamp and times."""
 
 from __future__ import annotations
 
@@ -39,10 +39,10 @@ def judged(text: str, limit: Limit | None = GENERAL, **context: Outcome) -> Outc
 def test_the_general_limit_is_held_against_the_reading_at_40_degrees(
     text: str, celsius: float, decided: str
 ) -> None:
-    """At 20 degC a quarter counts (IEEE 43-2013, 6.3, from memory): 40, 20, 8 Mohm are 10, 5, 2."""
+    """At 20 °C a quarter counts (IEEE 43-2013, 6.3, from memory): 40, 20, 8 Mohm are 10, 5, 2."""
     found = judged(text, temperature=temperature(celsius))
     assert found.decision == decided
-    assert "at 40 degC about" in found.line
+    assert "at 40 °C about" in found.line
     assert "IEEE 43-2013" in found.line
     json.dumps(found.details)
 

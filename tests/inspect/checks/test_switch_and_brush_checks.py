@@ -41,20 +41,20 @@ def amps(text: str, limit: Limit | None, what: str, **context: Outcome) -> Evide
 
 
 def test_a_winding_read_at_other_volts_and_warm_is_judged_as_the_sheet_gives_it() -> None:
-    """Source: Ohm's law and (234.5 + t) of copper, NEMA MG 1 (from memory): 36.0 A at 10.9 V, 30 degC."""
+    """Source: Ohm's law and (234.5 + t) of copper, NEMA MG 1 (from memory): 36.0 A at 10.9 V, 30 °C."""
     warm = {"volts": noted(10.9, 0.03), "temperature": noted(30.0, 0.5)}
     outcome = switch.pull_in(amps("36.0", PULL_IN, "Pull-in winding", **warm))
     assert outcome.value == pytest.approx(36.0 * 10 / 10.9 * 264.5 / 254.5)
     assert outcome.decision == "accept"
-    assert outcome.line.startswith("Pull-in winding: 34 A (at 10 V and 20 degC; read at 10.9 V)")
-    assert "0 to 40 degC" not in outcome.line
+    assert outcome.line.startswith("Pull-in winding: 34 A (at 10 V and 20 °C; read at 10.9 V)")
+    assert "0 to 40 °C" not in outcome.line
 
 
 def test_without_the_temperature_the_doubt_grows_and_the_line_says_so() -> None:
     sure = switch.pull_in(amps("36.0", PULL_IN, "Pull-in winding", temperature=noted(20.0, 0.5)))
     vague = switch.pull_in(amps("36.0", PULL_IN, "Pull-in winding"))
     assert (vague.uncertainty or 0) > 2 * (sure.uncertainty or 0)
-    assert "not read: 0 to 40 degC allowed for" in vague.line
+    assert "not read: 0 to 40 °C allowed for" in vague.line
 
 
 def test_the_hold_in_check_names_the_fault_of_both_windings_together() -> None:

@@ -115,7 +115,7 @@ def test_without_a_current_nothing_is_held_against_the_sheet() -> None:
 
 
 def test_a_missing_temperature_widens_the_sheet_s_side_and_nothing_else() -> None:
-    """Any shop from 5 to 35 degC is 30 / root 12 = 8.66 K, of 254.5: 3.4 % (arithmetic)."""
+    """Any shop from 5 to 35 °C is 30 / root 12 = 8.66 K, of 254.5: 3.4 % (arithmetic)."""
     known = assess(frame(SOUND, currents=(AT_20_A,), sheet=SHEET, temperature=Estimate(20.0, 0.5)))
     unknown = assess(frame(SOUND, currents=(AT_20_A,), sheet=SHEET))
     ohm = unknown.resistances[0].ohm
@@ -134,7 +134,7 @@ def test_coils_that_are_all_low_alike_are_caught_by_the_sheet_alone() -> None:
 
 
 def test_a_warm_coil_is_corrected_before_the_sheet_judges_it() -> None:
-    """2.1 mohm at 20 degC reads 2.1 (234.5 + 70) / 254.5 = 2.513 mohm at 70 (IEEE 118, from memory)."""
+    """2.1 mohm at 20 °C reads 2.1 (234.5 + 70) / 254.5 = 2.513 mohm at 70 (IEEE 118, from memory)."""
     warm = [2.1 * 304.5 / 254.5 * 20] * 4
     judged = frame(warm, currents=(AT_20_A,), sheet=SHEET, temperature=Estimate(70.0, 1.0))
     found = assess(judged)

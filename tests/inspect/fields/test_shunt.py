@@ -41,7 +41,7 @@ def test_a_field_of_10_9_to_11_4_ohm_at_80_fahrenheit_is_judged_there(
 
 
 def test_the_same_limits_hold_a_cold_coil_after_correction() -> None:
-    """11.15 (234.5 + 20) / (234.5 + 26.667) = 10.865 ohm at 20 degC (IEEE 118, from memory)."""
+    """11.15 (234.5 + 20) / (234.5 + 26.667) = 10.865 ohm at 20 °C (IEEE 118, from memory)."""
     found = assess_shunt(shunt(10.865, temperature=Estimate(20.0, 0.3)))
     assert found.ohm is not None
     assert found.ohm.value == pytest.approx(11.15, abs=1e-3)

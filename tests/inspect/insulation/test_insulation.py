@@ -1,4 +1,4 @@
-"""Insulation judged: corrected to 40 degC, against the least that is asked for, with a tester or a lamp."""
+"""Insulation judged: corrected to 40 °C, against the least that is asked for, with a tester or a lamp."""
 
 from __future__ import annotations
 
@@ -55,13 +55,13 @@ def test_fields_at_40_degrees_are_judged_against_kilovolts_plus_one(megohms: flo
 
 
 def test_a_cold_reading_counts_less_than_it_reads() -> None:
-    """2.5 Mohm at 20 degC are 0.625 at 40 (the rule above), less than 1.012."""
+    """2.5 Mohm at 20 °C are 0.625 at 40 (the rule above), less than 1.012."""
     assert judged(2.5, temperature=Estimate(20.0, 0.5)).outcome != "accept"
     assert judged(2.5).outcome == "accept"
 
 
 def test_a_missing_temperature_widens_the_interval_and_is_said() -> None:
-    """5 to 35 degC is 1.5 halvings either way (the rule above)."""
+    """5 to 35 °C is 1.5 halvings either way (the rule above)."""
     found = judged(40.0, temperature=None)
     assert found.ohm_40 == pytest.approx(10e6)
     assert (found.ohm_40_high or 0) / (found.ohm_40_low or 1) > 8

@@ -54,12 +54,12 @@ def test_a_good_switch_is_accepted() -> None:
 
 
 def test_a_pull_in_voltage_read_warm_is_judged_cold_and_told_hot() -> None:
-    """Source: (234.5 + t) of copper, NEMA MG 1 (from memory): 7.9 V at 60 degC are 6.827 V at 20 degC."""
+    """Source: (234.5 + t) of copper, NEMA MG 1 (from memory): 7.9 V at 60 °C are 6.827 V at 20 °C."""
     warm = replace(GOOD, celsius=Estimate(60.0, 1.0), pull_in_volts=parse_quantity("7.9 V", "voltage"))
     pulled = found(judge_switch(warm), "pull-in voltage")
     assert pulled.value == pytest.approx(7.9 * 254.5 / 294.5)
     assert pulled.outcome == "accept"
-    assert "at 80 degC it will want 8.4 V" in pulled.line
+    assert "at 80 °C it will want 8.4 V" in pulled.line
 
 
 def test_without_a_temperature_the_doubt_grows_and_it_is_said() -> None:

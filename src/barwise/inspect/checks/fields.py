@@ -76,7 +76,7 @@ def coils(evidence: Evidence) -> Outcome:
 
 
 def shunt(evidence: Evidence) -> Outcome:
-    """The shunt coil's resistance at 20 degC against the sheet; leans on ``temperature``."""
+    """The shunt coil's resistance at 20 °C against the sheet; leans on ``temperature``."""
     numbers = evidence.numbers()
     if not numbers:
         return not_taken(evidence)
@@ -100,7 +100,7 @@ def shunt(evidence: Evidence) -> Outcome:
     could = (
         "" if hidden is None else f" Up to {100 * hidden:.0f} % of shorted turns fit into the sheet's range."
     )
-    line = f"{evidence.what}: {number(judged.ohm.value, unit)} at 20 degC, {doubt}{said}.{could}"
+    line = f"{evidence.what}: {number(judged.ohm.value, unit)} at 20 °C, {doubt}{said}.{could}"
     return Outcome(
         judged.outcome,
         line,

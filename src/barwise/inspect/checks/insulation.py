@@ -1,6 +1,6 @@
-"""Insulation at the bench: megohms against the sheet, or against the general limit at 40 degC.
+"""Insulation at the bench: megohms against the sheet, or against the general limit at 40 °C.
 
-A limit of the unit's own sheet is taken as it stands, for the reading as it is. A general one is at 40 degC.
+A limit of the unit's own sheet is taken as it stands, for the reading as it is. A general one is at 40 °C.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from barwise.measure import decision
 from barwise.measure.uncertainty import Estimate
 
 _AT_40 = ("armature-insulation", "field-insulation")
-"""General limits that are given at 40 degC."""
+"""General limits that are given at 40 °C."""
 _AFTER_S = {"30 s": 30.0, "10 min": 600.0}
 _WORDS = {
     "accept": "within its limit",
@@ -106,7 +106,7 @@ def _at_40(evidence: Evidence, limit: Limit, numbers: tuple[Taken, ...]) -> Outc
     )
     return Outcome(
         judged.outcome,
-        f"{evidence.what}: {as_read}, at 40 degC about {at_40}, {_WORDS[judged.outcome]}, "
+        f"{evidence.what}: {as_read}, at 40 °C about {at_40}, {_WORDS[judged.outcome]}, "
         f"{allowed(limit, unit)}{close}.{_unknown(warmth)}{whence(limit)}",
         settle=_settle(judged.outcome, warmth),
         value=value,
@@ -124,7 +124,7 @@ def _three_figures(value: float, unit: str) -> str:
 
 
 def _unknown(warmth: Estimate | None) -> str:
-    return "" if warmth is not None else " No temperature was taken: 5 to 35 degC is allowed for."
+    return "" if warmth is not None else " No temperature was taken: 5 to 35 °C is allowed for."
 
 
 def _settle(outcome: str, warmth: Estimate | None) -> str:
@@ -133,7 +133,7 @@ def _settle(outcome: str, warmth: Estimate | None) -> str:
     if outcome == "undecided" and warmth is None:
         return "Write down the temperature of the winding."
     if outcome == "undecided":
-        return "Warm it through to about 40 degC and read again: then nothing is left to the correction."
+        return "Warm it through to about 40 °C and read again: then nothing is left to the correction."
     return "Clean it, dry it in the oven, let it cool, read again. Damp dries out, a chafed place does not."
 
 

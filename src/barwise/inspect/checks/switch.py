@@ -1,6 +1,6 @@
 """The switch's checks: windings at the sheet's voltage and temperature, what is wrong with them, contacts.
 
-Without a temperature of the windings none is assumed: anywhere from 0 to 40 degC is allowed for, which widens
+Without a temperature of the windings none is assumed: anywhere from 0 to 40 °C is allowed for, which widens
 the answer. Without the volts of the test the currents are taken as read at the sheet's voltage.
 """
 
@@ -30,7 +30,7 @@ TEST_VOLTS, CRANKING_AMPS = "switch-test-voltage", "cranking-current"
 """Limits of which the target says at what voltage the sheet gives the currents, and what it cranks with."""
 
 _WINDING = "Less current than allowed: a poor joint or ground. More: shorted turns."
-_UNREAD = "Winding temperature not read: 0 to 40 degC allowed for."
+_UNREAD = "Winding temperature not read: 0 to 40 °C allowed for."
 
 
 def given_as(evidence: Evidence) -> Outcome:
@@ -96,14 +96,14 @@ def both(evidence: Evidence) -> Outcome:
 
 
 def moving_voltage(evidence: Evidence) -> Outcome:
-    """Voltage at which it pulls in or lets go, brought to 20 degC; leans on ``temperature``."""
+    """Voltage at which it pulls in or lets go, brought to 20 °C; leans on ``temperature``."""
     volts = estimate_of(evidence)
     if volts is None:
         return not_taken(evidence)
     unit, warm = unit_of(evidence), estimate_in(evidence, "temperature")
     cold, _ = voltage_at(volts, warm)
     hot, _ = voltage_at(volts, warm, HOT_C)
-    said = f"at {REFERENCE_C:g} degC; {said_to_its_digit(hot, unit)} at {HOT_C:g} degC"
+    said = f"at {REFERENCE_C:g} °C; {said_to_its_digit(hot, unit)} at {HOT_C:g} °C"
     then = "Look for a sticking plunger, its spring, and the windings."
     return held(evidence, cold, then, said, "" if warm is not None else _UNREAD)
 
@@ -155,7 +155,7 @@ def closing(evidence: Evidence) -> Outcome:
 
 
 def _winding(evidence: Evidence, path: Path, others: dict[str, Path] | None = None) -> Outcome:
-    """Current brought to the sheet's voltage and 20 degC, with what may be the matter where it is off."""
+    """Current brought to the sheet's voltage and 20 °C, with what may be the matter where it is off."""
     amps = estimate_of(evidence)
     if amps is None:
         return not_taken(evidence)
@@ -186,7 +186,7 @@ def _as_the_sheet(
 
 def _said(evidence: Evidence, volts: Estimate | None) -> str:
     at = _sheet_volts(evidence)
-    where = f"at {number(at, 'V')} and {REFERENCE_C:g} degC" if at is not None else f"at {REFERENCE_C:g} degC"
+    where = f"at {number(at, 'V')} and {REFERENCE_C:g} °C" if at is not None else f"at {REFERENCE_C:g} °C"
     if volts is None or at is None:
         return where
     return f"{where}; read at {said_to_its_digit(volts, UNITS['V'])}"

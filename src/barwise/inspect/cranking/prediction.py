@@ -173,7 +173,7 @@ def _said(vehicle: Vehicle) -> tuple[str, ...]:
     said = []
     if vehicle.temperature_c is None:
         said.append(
-            "No temperature was given and none is assumed: the intervals cover -15 to 35 degC. Give it."
+            "No temperature was given and none is assumed: the intervals cover -15 to 35 °C. Give it."
         )
     if vehicle.least_rpm is None:
         low, high = vehicle.least

@@ -63,7 +63,7 @@ class Vehicle:
     legs : tuple of WayLeg
         Without the battery's own resistance.
     starter, sound_starter : Motor
-        As it is, and as its sheet has it, at 20 degC.
+        As it is, and as its sheet has it, at 20 °C.
     starter_spread : float
         Standard deviation of its flux and resistance, as a share.
     ratio : float
@@ -95,7 +95,7 @@ class Vehicle:
 
     def __post_init__(self) -> None:
         if self.temperature_c is not None and not -60 <= self.temperature_c <= 80:
-            raise InputError("temperature", f"{self.temperature_c:g} degC", "-60 to 80 degC")
+            raise InputError("temperature", f"{self.temperature_c:g} °C", "-60 to 80 °C")
         names = [leg.name for leg in self.legs]
         if len(set(names)) != len(names) or {"battery", "starter"} & set(names):
             raise InputError(

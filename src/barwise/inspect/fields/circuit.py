@@ -24,7 +24,7 @@ CONTACT_OHM = 0.02
 """Standard uncertainty of one touch of a two-wire ohmmeter [ohm]: common practice, no source."""
 
 UNKNOWN_C = Estimate(20.0, 30 / math.sqrt(12))
-"""Any shop from 5 to 35 degC: what a winding's temperature is taken for when nobody wrote it down."""
+"""Any shop from 5 to 35 °C: what a winding's temperature is taken for when nobody wrote it down."""
 
 MOST_COILS = 12
 

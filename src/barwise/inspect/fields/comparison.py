@@ -158,7 +158,7 @@ def _in_common(
 
 
 def _healthy(circuit: FieldCircuit) -> tuple[float, float]:
-    """Logarithm of a sound coil's resistance at 20 degC by the sheet, and its standard deviation."""
+    """Logarithm of a sound coil's resistance at 20 °C by the sheet, and its standard deviation."""
     sheet = circuit.sheet
     if sheet is None or sheet.lower is None or sheet.upper is None or sheet.lower <= 0:
         return 0.0, _ANYTHING

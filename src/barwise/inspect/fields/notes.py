@@ -29,7 +29,7 @@ def notes(circuit: FieldCircuit) -> Iterator[str]:
 def _against_the_sheet(circuit: FieldCircuit) -> Iterator[str]:
     if circuit.temperature is None:
         yield (
-            "No temperature was entered, and none is assumed: any shop from 5 to 35 degC is allowed for, "
+            "No temperature was entered, and none is assumed: any shop from 5 to 35 °C is allowed for, "
             "which leaves each resistance uncertain by up to 6 %. The comparison does not suffer."
         )
     if circuit.gain == 0:

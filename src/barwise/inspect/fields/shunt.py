@@ -116,7 +116,7 @@ def _settle(decision: Decision, shunt: Shunt) -> str:
     if decision.outcome == "accept":
         return ""
     if decision.outcome == "undecided" and shunt.temperature is None:
-        return "Write down the temperature of the coil: copper changes 4 % for 10 degC."
+        return "Write down the temperature of the coil: copper changes 4 % for 10 °C."
     if decision.outcome == "undecided":
         return "Read it with a four-wire meter, the coil at room temperature since the day before."
     return ""

@@ -101,9 +101,9 @@ class InsulationAssessment:
         accept, reject, undecided.
     minimum : Minimum
     ohm_40, ohm_40_low, ohm_40_high : float or None
-        Resistance at 40 degC with its 95 % interval [ohm]; None without a reading of the tester.
+        Resistance at 40 °C with its 95 % interval [ohm]; None without a reading of the tester.
     decision : Decision or None
-        On the natural logarithm of the resistance at 40 degC.
+        On the natural logarithm of the resistance at 40 °C.
     beyond_range, reads_nothing : bool
         The meter was beyond its range: the resistance is at least that. It read nothing: it is below the last
         digit, wherever the estimate is put.
@@ -232,9 +232,9 @@ def _settle(
     if main.ohm <= main.digit_ohm:
         return "It is grounded: find where before anything else."
     if outcome == "undecided" and test.temperature is None:
-        return "Write down the temperature of the winding, then it can be held against 40 degC."
+        return "Write down the temperature of the winding, then it can be held against 40 °C."
     if main.ohm >= minimum.ohm:
-        return "Warm the winding through to about 40 degC and read again: then nothing is left to the rule."
+        return "Warm the winding through to about 40 °C and read again: then nothing is left to the rule."
     return "Clean it, dry it in the oven, let it cool, read again. Damp dries out, a chafed place does not."
 
 
@@ -256,13 +256,13 @@ def _notes(test: InsulationTest, by_time: Mapping[float, Megohms], timed: tuple[
 def _tester_notes(test: InsulationTest, by_time: Mapping[float, Megohms]) -> Iterator[str]:
     if test.temperature is None:
         yield (
-            "No temperature was entered, and none is assumed: any shop from 5 to 35 degC is allowed for, and "
-            "the resistance at 40 degC may be off by nearly three times either way."
+            "No temperature was entered, and none is assumed: any shop from 5 to 35 °C is allowed for, and "
+            "the resistance at 40 °C may be off by nearly three times either way."
         )
     elif abs(test.temperature.value - 40) > 5:
         yield (
-            "Corrected to 40 degC by half for every 10 K. Newer thermosetting varnish changes less: below "
-            "40 degC an accept stands, and a reject near the limit may be too strict."
+            "Corrected to 40 °C by half for every 10 K. Newer thermosetting varnish changes less: below "
+            "40 °C an accept stands, and a reject near the limit may be too strict."
         )
     if ONE_MINUTE_S not in by_time:
         nearest = min(by_time, key=lambda at: abs(math.log(at / ONE_MINUTE_S)))

@@ -1,4 +1,4 @@
-"""The least insulation resistance that is asked for, and what a reading becomes at 40 degC.
+"""The least insulation resistance that is asked for, and what a reading becomes at 40 °C.
 
 Sources
 -------
@@ -24,19 +24,19 @@ Part = Literal["armature", "fields", "brush-holders"]
 
 REFERENCE_C = 40.0
 UNKNOWN_C = Estimate(20.0, 30 / math.sqrt(12))
-"""Any shop from 5 to 35 degC, where nobody wrote the temperature down."""
+"""Any shop from 5 to 35 °C, where nobody wrote the temperature down."""
 
 HALVING_K = 10.0
 RULE_UNCERTAINTY = 0.15
 """Standard uncertainty of the rule itself, in halvings for each 10 K: common practice, no source."""
 
 _COLDEST_C, _HOTTEST_C = -60.0, 250.0
-_IEEE = "IEEE 43-2013 (from memory), at 40 degC; made for machines from 750 W, guidance here"
+_IEEE = "IEEE 43-2013 (from memory), at 40 °C; made for machines from 750 W, guidance here"
 
 
 @dataclass(frozen=True)
 class Minimum:
-    """Least resistance [ohm] at 40 degC, with its source."""
+    """Least resistance [ohm] at 40 °C, with its source."""
 
     ohm: float
     source: str
@@ -72,7 +72,7 @@ def minimum_for(part: Part, rated_v: float) -> Minimum:
 
 
 def at_40(ohm: float, celsius: float) -> float:
-    """Insulation resistance [ohm] as it would be at 40 degC, from a reading at another temperature.
+    """Insulation resistance [ohm] as it would be at 40 °C, from a reading at another temperature.
 
     Notes
     -----
@@ -90,13 +90,13 @@ def at_40(ohm: float, celsius: float) -> float:
     """
     if not _COLDEST_C <= celsius <= _HOTTEST_C:
         raise MeasurementError(
-            f"temperature of the winding: found {celsius:g} degC, expected {_COLDEST_C:g} to {_HOTTEST_C:g}"
+            f"temperature of the winding: found {celsius:g} °C, expected {_COLDEST_C:g} to {_HOTTEST_C:g}"
         )
     return float(ohm * 0.5 ** ((REFERENCE_C - celsius) / HALVING_K))
 
 
 def corrected(log_ohm: Estimate, temperature: Estimate | None) -> Estimate:
-    """Natural logarithm of the resistance at 40 degC, with the doubt that temperature and rule bring in."""
+    """Natural logarithm of the resistance at 40 °C, with the doubt that temperature and rule bring in."""
     warmth = temperature or UNKNOWN_C
     value = log_ohm.value + math.log(at_40(1.0, warmth.value))
     by_temperature = math.log(2) / HALVING_K * warmth.standard_uncertainty

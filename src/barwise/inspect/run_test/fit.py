@@ -256,7 +256,7 @@ def not_covered(asked: Problem) -> float:
 
 
 def motors(asked: Problem, cause: Cause, draws: Array) -> Motor:
-    """The motors, at 20 degC, that draws of shape (..., n) stand for."""
+    """The motors, at 20 °C, that draws of shape (..., n) stand for."""
     return _motors(asked.prior, cause, draws)
 
 

@@ -39,7 +39,7 @@ def motor_from_points(
     temperature: Estimate | None = None,
     gear_ratio: float = 1.0,
 ) -> Motor:
-    """The most probable sound motor of some points of its curve, at 20 degC.
+    """The most probable sound motor of some points of its curve, at 20 °C.
 
     Parameters
     ----------

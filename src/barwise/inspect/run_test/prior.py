@@ -78,7 +78,7 @@ class Prior:
         return np.asarray(np.linalg.cholesky(self.covariance))
 
     def motor(self, logs: Array) -> Motor:
-        """The motors of parameters of shape (..., D), healthy, at 20 degC."""
+        """The motors of parameters of shape (..., D), healthy, at 20 °C."""
         value = {one.name: np.exp(logs[..., place]) for place, one in enumerate(self.parameters)}
         return _motor(self.sheet, value)
 

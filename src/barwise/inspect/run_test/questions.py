@@ -152,12 +152,12 @@ def _notes(sheet: Sheet, points: Sequence[Point]) -> Iterator[str]:
     if any(point.temperature is None for point in points):
         yield (
             "The temperature is missing for some readings: none is assumed, and the intervals are wider for "
-            "it (anything from -10 to 90 degC)."
+            "it (anything from -10 to 90 °C)."
         )
     if not sheet.points:
         yield "The sheet has no figures of the motor: any starter of this voltage was thought possible."
     elif sheet.temperature is None:
-        yield "The sheet does not say at what temperature its figures hold: it may be 5 to 45 degC."
+        yield "The sheet does not say at what temperature its figures hold: it may be 5 to 45 °C."
 
 
 def _locked(motor: Motor, point: Point) -> float:

@@ -46,7 +46,7 @@ def judge_switch(test: SwitchTest, level: float = USUAL_LEVEL) -> SwitchAnswer:
 
 
 def healthy_windings(sheet: SwitchSheet, motor: Estimate | None = None) -> Healthy:
-    """What the windings should be at 20 degC, by the sheet; `USUAL_OHM` where it does not say."""
+    """What the windings should be at 20 °C, by the sheet; `USUAL_OHM` where it does not say."""
     return Healthy(
         pull_in=_expected(sheet, sheet.pull_in_ohm, sheet.pull_in_amps) or USUAL_OHM["pull-in"],
         hold_in=_expected(sheet, sheet.hold_in_ohm, sheet.hold_in_amps) or USUAL_OHM["hold-in"],
@@ -139,10 +139,10 @@ def _of_winding(test: SwitchTest, found: WindingResistance, level: float) -> Fin
     by_ohm = sheet.pull_in_ohm if found.winding == "pull-in" else sheet.hold_in_ohm
     part, ohm = f"{found.winding} winding", UNITS["ohm"]
     resistance = said_to_its_digit(found.at_reference, ohm)
-    at = f"at {sheet.reference_c:g} degC"
+    at = f"at {sheet.reference_c:g} °C"
     then = "Less resistance than it should have: shorted turns. More: a poor joint or ground."
     if by_amps is not None and found.amps is not None:
-        said = f"at {sheet.reference_v:g} V and {sheet.reference_c:g} degC, {resistance}"
+        said = f"at {sheet.reference_v:g} V and {sheet.reference_c:g} °C, {resistance}"
         unit = UNITS[by_amps.unit]
         return hold_against(part, found.amps, unit, by_amps, level=level, then=then, said=said)
     return hold_against(part, found.at_reference, ohm, by_ohm, level=level, then=then, said=at)
@@ -163,10 +163,10 @@ def _moving(test: SwitchTest, level: float) -> Iterator[Finding]:
         if read is None:
             continue
         cold, _ = voltage_at(read.estimate, test.celsius, reference)
-        said = f"at {reference:g} degC; read {read.entered}"
+        said = f"at {reference:g} °C; read {read.entered}"
         if part == "pull-in voltage":
             hot, _ = voltage_at(read.estimate, test.celsius, HOT_C)
-            said += f"; at {HOT_C:g} degC it will want {said_to_its_digit(hot, read.unit)}"
+            said += f"; at {HOT_C:g} °C it will want {said_to_its_digit(hot, read.unit)}"
         yield hold_against(part, cold, read.unit, bound, level=level, then=then, said=said)
 
 
@@ -219,7 +219,7 @@ def _notes(test: SwitchTest, diagnosis: WindingDiagnosis | None) -> Iterator[str
     warm = bool(test.readings) or test.pull_in_volts is not None or test.release_volts is not None
     if warm and test.celsius is None:
         yield (
-            "The temperature of the windings was not read: anywhere from 0 to 40 degC is taken, which widens "
+            "The temperature of the windings was not read: anywhere from 0 to 40 °C is taken, which widens "
             "everything that depends on copper by some 4 %."
         )
     usual = healthy_windings(SwitchSheet())

@@ -25,7 +25,7 @@ def voltage_at(
     volts : Estimate
         As measured [V].
     celsius : Estimate or None
-        Temperature of the windings then [degC]. None: nobody read it, anywhere from 0 to 40 degC.
+        Temperature of the windings then [degC]. None: nobody read it, anywhere from 0 to 40 °C.
 
     Notes
     -----

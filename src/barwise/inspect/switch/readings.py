@@ -11,7 +11,7 @@ from barwise.machine.switch_windings import Path
 from barwise.measure.uncertainty import Budget, Estimate, propagate, rectangular
 
 UNKNOWN_C = Estimate(20.0, rectangular(20.0))
-"""A winding of which no temperature was read: anywhere from 0 to 40 degC [degC]."""
+"""A winding of which no temperature was read: anywhere from 0 to 40 °C [degC]."""
 
 
 WARMING_K = 3.0

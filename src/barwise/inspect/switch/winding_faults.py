@@ -112,7 +112,7 @@ _JOINT = (0.1, 10.0)
 
 @dataclass(frozen=True)
 class Healthy:
-    """What the windings should be at 20 degC [ohm], and the motor they may be read through."""
+    """What the windings should be at 20 °C [ohm], and the motor they may be read through."""
 
     pull_in: Estimate
     hold_in: Estimate
