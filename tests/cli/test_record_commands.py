@@ -32,7 +32,7 @@ def test_the_demo_lies_beside_the_shop_and_its_results_can_be_worked_out_again(t
     assert "expected an empty one" in again.stderr
     checked = barwise(own, "recheck")
     assert (checked.returncode, checked.stderr) == (0, "")
-    assert "3 jobs" in checked.stdout
+    assert "4 jobs" in checked.stdout
     assert "nothing to report" in checked.stdout
     with closing(sqlite3.connect(own / "barwise.sqlite3")) as database, database:
         database.execute("UPDATE record_checkstanding SET in_force = in_force + 1 WHERE check_key = 'look'")

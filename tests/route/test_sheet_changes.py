@@ -38,7 +38,7 @@ def test_a_limit_that_comes_or_goes_is_told_whole(sheet: ModelSheet) -> None:
         update={"limits": {key: one for key, one in sheet.limits.items() if key != "lock-torque"}}
     )
     assert differences(sheet, less) == (
-        "lock-torque: limit taken out, was low 12.0 lbf.ft (own measurement: invented).",
+        "lock-torque: limit taken out, was low 12.0 lbf.ft, target 13.8 lbf.ft (own measurement: invented).",
     )
     assert differences(less, sheet)[0].startswith("lock-torque: new limit, low 12.0 lbf.ft")
 
