@@ -15,7 +15,7 @@ def test_what_was_acknowledged_is_on_the_disk_once_after_ten_kills(tmp_path: Pat
     entered, wrong = kill_at_random(Server(tmp_path / "shop", free_port()), KILLS, benches=4)
     assert wrong == []
     assert entered.errors == []
-    assert len(entered.acknowledged) >= KILLS
+    assert len(entered.acknowledged) > 4 * KILLS
 
 
 def test_two_benches_are_answered_without_an_error() -> None:

@@ -12,7 +12,7 @@ from functools import cached_property
 from uuid import NAMESPACE_OID, UUID, uuid5
 
 from django.db import IntegrityError, transaction
-from django.db.models import F, Q
+from django.db.models import F
 from django.utils import timezone
 
 from barwise.errors import BarwiseError, InputError
@@ -23,7 +23,7 @@ from barwise.record.jobs import held, locked, must_be
 from barwise.record.models import CheckStanding, Job, Person, Reading
 from barwise.record.models.reading import REASON_LENGTH
 from barwise.record.refusals import KeyReusedError, RecordError
-from barwise.record.results import decide_light, is_light
+from barwise.record.results import decide_light, is_light, of_checks
 from barwise.record.route_of import RouteOfJob, route_of
 from barwise.record.second_look import against_others
 from barwise.record.typed import Question, far_from
@@ -227,11 +227,8 @@ def _touch(row: Reading, added: int) -> None:
 def _touch_dependents(row: Reading, route: RouteOfJob) -> None:
     names = route.dependents.get(f"{row.station_key}.{row.check_key}", ())
     if names:
-        parts = [name.partition(".") for name in names]
-        which = Q()
-        for station, _, check in parts:
-            which |= Q(station_key=station, check_key=check)
-        CheckStanding.objects.filter(which, job_id=row.job_id).update(touches=F("touches") + 1)
+        dependents = CheckStanding.objects.filter(of_checks(names), job_id=row.job_id)
+        dependents.update(touches=F("touches") + 1)
 
 
 def _decide_now(job: Job, row: Reading, check: Check, route: RouteOfJob) -> None:

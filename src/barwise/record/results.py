@@ -9,12 +9,15 @@ from __future__ import annotations
 import hashlib
 import json
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import asdict, dataclass
+from functools import reduce
+from operator import or_
 from typing import get_args
 
 from django.db import transaction
+from django.db.models import Q
 from django.utils import timezone
 
 from barwise import __version__
@@ -104,13 +107,12 @@ def decide_light(job: Job, station: str, check: Check, route: RouteOfJob) -> Res
     context = _decided_before(job, check)
     inputs = inputs_of(job, station, check, list(in_force(job, station, check.key)), context)
     result = _keep(_result(job, inputs, outcome_of(route, inputs)), standing.touches)
-    for name in route.dependents.get(f"{station}.{check.key}", ()):
+    dependents = route.dependents.get(f"{station}.{check.key}", ())
+    read = _read_among(job, dependents) if dependents else {}
+    for name in dependents:
         other_station, _, key = name.partition(".")
         other = route.family.check(other_station, key)
-        taken = CheckStanding.objects.filter(
-            job=job, station_key=other_station, check_key=key, in_force__gt=0
-        )
-        if is_light(other) and taken.exists():
+        if is_light(other) and name in read:
             # What cannot be decided stays open, and takes nothing with it.
             with suppress(BarwiseError), transaction.atomic():
                 decide_light(job, other_station, other, route)
@@ -195,16 +197,24 @@ def as_outcome(result: Result) -> Outcome:
     )
 
 
+def of_checks(names: Iterable[str]) -> Q:
+    """Rows of any of these checks, ``station.check`` each; there must be one at least."""
+    parts = [name.partition(".") for name in names]
+    return reduce(or_, (Q(station_key=station, check_key=check) for station, _, check in parts))
+
+
+def _read_among(job: Job, names: Iterable[str]) -> dict[str, CheckStanding]:
+    """Those of these checks that have a reading in force, by name; asked for at once."""
+    standings = CheckStanding.objects.filter(of_checks(names), job=job, in_force__gt=0)
+    return {f"{one.station_key}.{one.check_key}": one for one in standings.select_related("result")}
+
+
 def _decided_before(job: Job, check: Check) -> dict[str, Outcome]:
     """Outcomes of what a light check leans on, as they were decided last."""
-    found = {}
-    for name in leaning_on(check):
-        station, _, key = name.partition(".")
-        standing = CheckStanding.objects.filter(job=job, station_key=station, check_key=key, in_force__gt=0)
-        result = newest_result(job, station, key) if standing.exists() else None
-        if result is not None and result.decision != "not taken":
-            found[name] = as_outcome(result)
-    return found
+    names = leaning_on(check)
+    standings = _read_among(job, names) if names else {}
+    decided = {name: one.result for name, one in standings.items() if one.result is not None}
+    return {name: as_outcome(one) for name, one in decided.items() if one.decision != "not taken"}
 
 
 def _context(job: Job, check: Check) -> dict[str, Outcome]:
