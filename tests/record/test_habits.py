@@ -44,8 +44,17 @@ def test_another_level_decides_anew(job: Job, take: Take) -> None:
     assert current_result(job, "commutator", "diameter").decision == "undecided"
 
 
+def test_a_long_warranty_is_kept_whole_and_short_in_the_log() -> None:
+    change_shop(warranty="A year. " * 100, paper="letter")
+    assert Shop.objects.get().warranty == "A year. " * 100
+    line = Change.objects.get().line
+    assert len(line) < 120
+    assert "paper letter" in line
+
+
 @pytest.mark.parametrize(
-    "change", [{"length_unit": "furlong"}, {"level": 0.5}, {"level": 1.0}, {"colour": "red"}]
+    "change", [{"length_unit": "furlong"}, {"level": 0.5}, {"level": 1.0}, {"colour": "red"}, {"paper": "a3"}]
+    + [{"warranty": "w" * 6001}, {"address": "a" * 401}],
 )
 def test_a_habit_that_makes_no_sense_is_refused(change: dict[str, object]) -> None:
     with pytest.raises(InputError):

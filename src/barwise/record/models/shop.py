@@ -12,13 +12,19 @@ class Shop(models.Model):
     """The one row that says how this shop works.
 
     `decimal_comma` says whether a typed 3,59 means 3.59; `level` is the probability at which a decision
-    is made; `invented` marks the demo shop, and every page and print then says so.
+    is made; `invented` marks the demo shop, and every page and print then says so. `address`, `warranty` and
+    `paper` are for what is printed: the head of the rebuild record, the shop's own words on it, its sheets.
     """
+
+    PAPERS = [("a4", "A4"), ("letter", "US Letter")]
 
     name = models.CharField(max_length=120, default="", blank=True)
     decimal_comma = models.BooleanField(default=False)
     length_unit = models.CharField(max_length=4, default="in", choices=[("in", "inch"), ("mm", "mm")])
     level = models.FloatField(default=0.95)
+    address = models.TextField(default="", blank=True)
+    warranty = models.TextField(default="", blank=True)
+    paper = models.CharField(max_length=6, default="a4", choices=PAPERS)
     invented = models.BooleanField(default=False)
 
     class Meta:

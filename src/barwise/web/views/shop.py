@@ -14,11 +14,13 @@ from barwise.errors import BarwiseError, InputError
 from barwise.files.text import shown
 from barwise.measure.entered import read_number
 from barwise.record.habits import change_shop, the_shop
+from barwise.record.models import Shop
 from barwise.web.access import person_at
 from barwise.web.named_person import named_person
 
 SIGNS = {"point": "1.2385, with a decimal point", "comma": "1,2385, with a decimal comma"}
 UNITS = {"in": "inch", "mm": "mm"}
+PAPERS = dict(Shop.PAPERS)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -30,9 +32,13 @@ def shop(request: HttpRequest) -> HttpResponse:
         "sign": "comma" if kept.decimal_comma else "point",
         "length_unit": kept.length_unit,
         "level": f"{kept.level * 100:g}",
+        "paper": kept.paper,
+        "address": kept.address,
+        "warranty": kept.warranty,
     }
     if request.method == "POST":
-        typed = {name: str(request.POST.get(name, "")) for name in typed}
+        # A form from before this version, or another program, leaves as it is what it does not name.
+        typed = {name: str(request.POST.get(name, known)) for name, known in typed.items()}
         try:
             change_shop(named_person(request), **_changes(typed))
         except BarwiseError as error:
@@ -44,6 +50,7 @@ def shop(request: HttpRequest) -> HttpResponse:
         "typed": typed,
         "signs": SIGNS,
         "units": UNITS,
+        "papers": PAPERS,
         "wrong": wrong,
         "field": wrong.where if isinstance(wrong, InputError) else "",
         "person": person_at(request),
@@ -64,4 +71,12 @@ def _changes(typed: Mapping[str, str]) -> dict[str, Any]:
         "decimal_comma": typed["sign"] == "comma",
         "length_unit": typed["length_unit"],
         "level": read.value / 100,
+        "paper": typed["paper"],
+        "address": _lines(typed["address"]),
+        "warranty": _lines(typed["warranty"]),
     }
+
+
+def _lines(text: str) -> str:
+    """As typed, with one way of ending lines and none of it at the end."""
+    return "\n".join(line.rstrip() for line in text.strip().splitlines())
