@@ -13,6 +13,7 @@ import pytest
 from django.test import Client
 
 from barwise.record import route_of
+from barwise.record.approvals import asked_for
 from barwise.record.exchange import export_job, import_job
 from barwise.record.models import Job, Result, Unit
 from barwise.record.recheck import recheck
@@ -106,6 +107,18 @@ def test_its_numbers_are_judged_by_its_own_limits(bench: Client, job: Job) -> No
     assert "accept" in said(came)
     answer = bench.post(f"/jobs/{job.pk}/output/decide", {"decided": "rework", "reason": "brushes good"})
     assert answer.status_code == 302
+
+
+def test_its_file_says_whether_what_is_found_at_a_station_is_of_a_part_that_could_be_priced(
+    bench: Client, job: Job, tmp_path: Path
+) -> None:
+    take(bench, job, "volts", value="31.0", unit="V")
+    assert [one.station for one in asked_for(job)] == ["Output"]
+    data = tmp_path / "families" / "generator.toml"
+    data.write_text(data.read_text().replace('title = "Output"', 'title = "Output"\nwhole_unit = true'))
+    for cache in CACHES:
+        cache.cache_clear()
+    assert asked_for(job) == ()
 
 
 def test_its_walk_is_walked_and_its_winding_diagnosed(bench: Client, job: Job) -> None:

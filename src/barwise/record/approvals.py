@@ -26,8 +26,6 @@ from barwise.record.standing import job_stand
 
 ANSWERS = tuple(word for word, _ in Approval.ANSWERS)
 WAYS = tuple(word for word, _ in Approval.WAYS)
-OF_THE_WHOLE_UNIT = ("intake", "teardown", "assembly", "run", "handover")
-"""Stations whose findings are of the unit as it came or goes, and of no part that could be priced."""
 LARGEST = 200_000
 """Characters of what was shown."""
 
@@ -48,9 +46,7 @@ def asked_for(job: Job) -> tuple[Needed, ...]:
     standings += [
         PartStanding(one.station.title, one.check.title, outcome=one.decision, line=one.line)
         for one in stand.checks
-        if one.in_force
-        and one.decision in ("reject", "undecided")
-        and one.station.key not in OF_THE_WHOLE_UNIT
+        if one.in_force and one.decision in ("reject", "undecided") and not one.station.whole_unit
     ]
     return needed(standings)
 

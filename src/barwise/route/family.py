@@ -188,11 +188,15 @@ class Check(_Table):
 
 
 class Station(_Table):
-    """One stage of the rebuild with its checks in order."""
+    """One stage of the rebuild with its checks in order.
+
+    `whole_unit`: its findings are of the unit as it comes or goes, and of no part that could be priced.
+    """
 
     key: Key
     title: Words
     about: str = ""
+    whole_unit: bool = False
     checks: Annotated[tuple[Check, ...], Field(min_length=1)]
 
 
