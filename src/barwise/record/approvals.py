@@ -12,7 +12,6 @@ from typing import Any
 from django.db import transaction
 from django.utils import timezone
 
-from barwise import __version__
 from barwise.errors import InputError
 from barwise.files.text import shown as quoted
 from barwise.inspect.worth import Needed, PartStanding, needed
@@ -21,8 +20,9 @@ from barwise.record.dispositions import dispositions
 from barwise.record.jobs import locked
 from barwise.record.models import Approval, Job, Person
 from barwise.record.refusals import RecordError
-from barwise.record.route_of import route_of
+from barwise.record.route_of import route_if_known
 from barwise.record.standing import job_stand
+from barwise.version import __version__
 
 ANSWERS = tuple(word for word, _ in Approval.ANSWERS)
 WAYS = tuple(word for word, _ in Approval.WAYS)
@@ -64,15 +64,18 @@ class WornPart:
 
 def worn_parts(job: Job) -> tuple[WornPart, ...]:
     """Parts of this job with a share of wear: checks that were held against a wear scale, kept up to date."""
-    found = []
+    found: list[WornPart] = []
+    route = route_if_known(job)
+    if route is None:
+        return ()
     for row in job.standings.filter(result__isnull=False, in_force__gt=0).select_related("result"):
         result = row.result
         if result is None or row.out_of_date or "worn_percent" not in result.details:
             continue
         known = result.details
         low, high = (float(known[f"worn_{end}_percent"]) for end in ("low", "high"))
-        family = route_of(job).family
-        check, station = family.check(row.station_key, row.check_key), family.station(row.station_key)
+        check = route.family.check(row.station_key, row.check_key)
+        station = route.family.station(row.station_key)
         found.append(
             WornPart(
                 key=f"{row.station_key}.{row.check_key}",

@@ -50,7 +50,7 @@ from barwise.record.photos import keep_file, path_of, re_encoded
 from barwise.record.recheck import Difference
 from barwise.record.refusals import RecordError
 from barwise.record.results import decide_check, newest_result
-from barwise.record.route_of import route_of
+from barwise.record.route_of import route_if_known, route_of
 from barwise.record.sheets import store_sheet
 
 MOST_MEMBERS = 2000
@@ -89,8 +89,8 @@ def readings_tables(job: Job) -> dict[str, str]:
     tables: dict[str, list[Reading]] = {}
     for reading in in_force(job):
         tables.setdefault(f"{reading.station_key}.{reading.check_key}", []).append(reading)
-    family = route_of(job).family
-    kinds = {name: check.entry for name, check in family.all_checks()}
+    route = route_if_known(job)
+    kinds = {} if route is None else {name: check.entry for name, check in route.family.all_checks()}
     return {name: _table(kinds.get(name, ""), some) for name, some in sorted(tables.items())}
 
 

@@ -24,6 +24,8 @@ class JobRow:
     ----------
     following : CheckStand or None
         The check that comes next; None where all were taken.
+    missing : str
+        Why its route cannot be read here; empty where it can.
     questions, rejected : int
         Checks left undecided, and checks whose part does not pass.
     days : int
@@ -32,6 +34,7 @@ class JobRow:
 
     job: Job
     following: CheckStand | None
+    missing: str
     questions: int
     rejected: int
     days: int
@@ -76,6 +79,7 @@ def _row(stand: JobStand) -> JobRow:
     return JobRow(
         job=stand.job,
         following=following(stand),
+        missing=stand.missing,
         questions=len(stand.questions),
         rejected=len(stand.rejected),
         days=days_on_hand(stand.job.opened_at, stand.job.closed_at),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
+from barwise.errors import InputError
 from barwise.inspect.checks import Limit, SheetFacts
 from barwise.machine.winding import Winding
 from barwise.record.models import Job
@@ -53,6 +54,14 @@ class RouteOfJob:
 def route_of(job: Job) -> RouteOfJob:
     """The route of a job. Raises InputError where the family is not known to this version of barwise."""
     return _route(job.family_key, None if job.sheet is None else job.sheet.toml)
+
+
+def route_if_known(job: Job) -> RouteOfJob | None:
+    """The same; None where this barwise cannot read it, as when its family is not installed."""
+    try:
+        return route_of(job)
+    except InputError:
+        return None
 
 
 @lru_cache(maxsize=128)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from barwise.inspect.checks.wording import number
 from barwise.record.models import CheckStanding, Job, Unit
-from barwise.record.route_of import route_of
+from barwise.record.route_of import route_if_known
 
 
 @dataclass(frozen=True)
@@ -36,8 +36,9 @@ def sizes_over_jobs(unit: Unit) -> tuple[SizeOverJobs, ...]:
         if result is not None and result.value is not None:
             then = SizeThen(row.job, number(result.value, result.unit), result.decision)
             found.setdefault((row.station_key, row.check_key), []).append(then)
-    family = route_of(Job(family_key=unit.family_key)).family
-    limited = ((station, check) for station in family.stations for check in station.checks if check.limit)
+    route = route_if_known(Job(family_key=unit.family_key))
+    stations = () if route is None else route.family.stations
+    limited = ((station, check) for station in stations for check in station.checks if check.limit)
     over = (
         SizeOverJobs(station.title, check.title, tuple(found.get((station.key, check.key), ())))
         for station, check in limited

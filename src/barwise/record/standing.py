@@ -9,10 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from barwise.errors import InputError
 from barwise.record.in_force import in_force
 from barwise.record.models import CheckStanding, Job, Reading, Result
 from barwise.record.route_of import route_of
-from barwise.route.family import Check, Station
+from barwise.route.family import Check, Station, families
 
 _Row = dict[str, object]
 _BRIEF = (
@@ -73,13 +74,16 @@ class JobStand:
     Attributes
     ----------
     checks : tuple of CheckStand
-        All that apply to this model, in the route's order.
+        All that apply to this model, in the route's order; none where the route cannot be read here.
+    missing : str
+        Why it cannot, such as a family that is not installed; empty where it can.
     at : CheckStand or None
         The first check not done that need not be skipped and waits for nothing; None when all is done.
     """
 
     job: Job
     checks: tuple[CheckStand, ...]
+    missing: str = ""
 
     @property
     def done(self) -> int:
@@ -105,8 +109,8 @@ class JobStand:
     @property
     def waits_for(self) -> str:
         """What was said to be waited for, else what settles the first open question, else what is next."""
-        if self.job.waits_for:
-            return self.job.waits_for
+        if self.job.waits_for or self.missing:
+            return self.job.waits_for or self.missing
         settles = next((one.settle for one in self.questions if one.settle), "")
         if settles:
             return settles
@@ -131,7 +135,7 @@ def on_hand() -> list[JobStand]:
 
 
 def stands(jobs: Iterable[Job]) -> list[JobStand]:
-    """Where some jobs stand; one query for all of them."""
+    """Where some jobs stand; one query for all of them. One whose route cannot be read here says so."""
     listed = list(jobs)
     rows: dict[int, dict[str, _Row]] = {}
     for row in CheckStanding.objects.filter(job__in=listed).values(*_BRIEF):
@@ -167,7 +171,10 @@ def station_stand(job: Job, station: str) -> StationStand:
 
 
 def _stand(job: Job, rows: dict[str, _Row]) -> JobStand:
-    route = route_of(job)
+    try:
+        route = route_of(job)
+    except InputError as error:
+        return JobStand(job, (), missing=_why(job, error))
     taken = {name for name, row in rows.items() if row["in_force"]}
     checks = [
         _check_stand(station, check, rows.get(f"{station.key}.{check.key}"), _waits(check, taken))
@@ -175,6 +182,12 @@ def _stand(job: Job, rows: dict[str, _Row]) -> JobStand:
         for check in some
     ]
     return JobStand(job, tuple(checks))
+
+
+def _why(job: Job, error: InputError) -> str:
+    if job.family_key in families():
+        return f"its route cannot be read here: {error}"
+    return f"its family, {job.family_key}, is not installed here"
 
 
 def _waits(check: Check, taken: set[str]) -> tuple[str, ...]:

@@ -21,7 +21,7 @@ from typing import Any
 import dj_database_url
 from csp.constants import NONE, SELF
 
-from barwise import __version__
+from barwise.version import __version__
 from barwise.web.data_folder import data_folder, secret_key
 from barwise.web.surroundings import LOOPBACK, own_names, time_zone
 
@@ -74,6 +74,7 @@ MIDDLEWARE = [
     "barwise.web.access.Roles",
     "django.contrib.messages.middleware.MessageMiddleware",
     "axes.middleware.AxesMiddleware",
+    "barwise.web.views.errors.WhatBarwiseRefuses",
 ]
 
 TEMPLATES = [

@@ -6,10 +6,12 @@ from dataclasses import dataclass
 from http import HTTPStatus
 
 from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.http.response import HttpResponseBase
 from django.template.loader import render_to_string
 
-from barwise import __version__
-from barwise.web.access import asks_for_json
+from barwise.errors import BarwiseError
+from barwise.version import __version__
+from barwise.web.access import Answer, asks_for_json
 
 
 @dataclass(frozen=True)
@@ -59,6 +61,31 @@ BROKEN = Trouble(
     "It is not your fault: the program stumbled, or the disk did.",
     "Go back and try once more. If it happens again, the window where barwise was started says why.",
 )
+
+
+CANNOT_BE_DONE = Trouble(
+    HTTPStatus.UNPROCESSABLE_ENTITY,
+    "This cannot be shown or done here",
+    "",
+    "Go back. What was entered before is kept.",
+)
+
+
+class WhatBarwiseRefuses:
+    """What no page caught is answered with barwise's own reason, not as a stumble (middleware)."""
+
+    def __init__(self, answer: Answer) -> None:
+        self._answer = answer
+
+    def __call__(self, request: HttpRequest) -> HttpResponseBase:
+        """Nothing but to go on."""
+        return self._answer(request)
+
+    def process_exception(self, request: HttpRequest, exception: Exception) -> HttpResponse | None:
+        """422 with the reason."""
+        if isinstance(exception, BarwiseError):
+            return _answer(request, CANNOT_BE_DONE, f"{exception}.")
+        return None
 
 
 def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:  # noqa: ARG001
