@@ -9,8 +9,8 @@ from typing import Annotated
 import typer
 from typer.exceptions import TyperException
 
-from barwise import __version__
 from barwise.errors import BarwiseError
+from barwise.version import __version__
 
 BAD_INPUT, INTERRUPTED = 2, 130
 

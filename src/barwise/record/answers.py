@@ -11,7 +11,6 @@ from collections import OrderedDict
 from dataclasses import dataclass
 from threading import Lock
 
-from barwise import __version__
 from barwise.errors import BarwiseError
 from barwise.inspect.checks import Outcome
 from barwise.record.models import CheckStanding, Job, Reading, Result
@@ -19,6 +18,7 @@ from barwise.record.results import Inputs, as_outcome, decide_whole, inputs_of, 
 from barwise.record.route_of import RouteOfJob, route_of
 from barwise.route.deciding import leaning_on
 from barwise.route.family import Check
+from barwise.version import __version__
 
 MOST_AT_HAND = 16
 """Whole answers kept at hand, so that a page opened again costs nothing."""

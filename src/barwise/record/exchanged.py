@@ -9,8 +9,8 @@ from uuid import UUID
 from django.utils import timezone
 from pydantic import AwareDatetime, BaseModel, ConfigDict, Field
 
-from barwise import __version__
 from barwise.record.models import Job, Person, Reading
+from barwise.version import __version__
 
 SCHEMA = 1
 

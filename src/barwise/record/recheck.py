@@ -14,7 +14,6 @@ from typing import Literal
 
 from django.db.models import Count
 
-from barwise import __version__
 from barwise.errors import BarwiseError
 from barwise.inspect.checks import Outcome
 from barwise.record.in_force import in_force
@@ -23,6 +22,7 @@ from barwise.record.results import Inputs, inputs_of, newest_result, outcome_of
 from barwise.record.route_of import RouteOfJob, route_of
 from barwise.route.deciding import leaning_on
 from barwise.route.family import Check
+from barwise.version import __version__
 
 CLOSE = 1e-9
 """Relative: numbers that agree so far are the same, whatever order a processor adds in."""

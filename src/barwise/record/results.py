@@ -20,7 +20,6 @@ from django.db import transaction
 from django.db.models import Q
 from django.utils import timezone
 
-from barwise import __version__
 from barwise.errors import BarwiseError
 from barwise.inspect.checks import Decided, Outcome, Taken
 from barwise.inspect.checks.plain import plain
@@ -30,6 +29,7 @@ from barwise.record.models import CheckStanding, Job, Reading, Result, Shop
 from barwise.record.route_of import RouteOfJob, route_of
 from barwise.route.deciding import decide, leaning_on
 from barwise.route.family import Check
+from barwise.version import __version__
 
 Context = Mapping[str, Outcome]
 WALKS = ("bar-walk", "profile-walk")

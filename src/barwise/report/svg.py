@@ -15,6 +15,13 @@ INK, QUIET, FAINT, PAPER = "#1d2733", "#5b6875", "#c3cbd3", "#ffffff"
 COPPER, IRON, MARK, MODEL = "#f0d9c2", "#e4e8ec", "#a3201d", "#1f5fa8"
 
 
+class Picture(str):
+    """The text of an SVG file; a notebook shows it as the picture it is."""
+
+    def _repr_svg_(self) -> str:
+        return str(self)
+
+
 def document(width: float, height: float, title: str, description: str) -> ET.Element:
     """An empty drawing with the words a screen reader says for it."""
     root = ET.Element(
@@ -48,10 +55,10 @@ def named(root: ET.Element, name: str) -> ET.Element:
     return root
 
 
-def written(root: ET.Element) -> str:
+def written(root: ET.Element) -> Picture:
     """The drawing as text, one shape a line."""
     ET.indent(root)
-    return ET.tostring(root, encoding="unicode") + "\n"
+    return Picture(ET.tostring(root, encoding="unicode") + "\n")
 
 
 def group(parent: ET.Element, name: str, **style: str | float) -> ET.Element:

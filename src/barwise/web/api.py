@@ -24,7 +24,6 @@ from ninja import NinjaAPI, Query, Status
 from ninja.errors import HttpError, ValidationError
 from ninja.security import SessionAuth
 
-from barwise import __version__
 from barwise.errors import BarwiseError, InputError
 from barwise.machine.feed import Feed
 from barwise.record.entry import Entry, take_reading
@@ -38,6 +37,7 @@ from barwise.record.results import decide_check, newest_result
 from barwise.record.sheets import newest_versions
 from barwise.record.standing import job_stand
 from barwise.record.walking import readings_since, walk_plan
+from barwise.version import __version__
 from barwise.web import api_schemas as out
 from barwise.web.access import person_at
 from barwise.web.named_person import named_person
