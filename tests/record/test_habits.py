@@ -53,8 +53,16 @@ def test_a_long_warranty_is_kept_whole_and_short_in_the_log() -> None:
 
 
 @pytest.mark.parametrize(
-    "change", [{"length_unit": "furlong"}, {"level": 0.5}, {"level": 1.0}, {"colour": "red"}, {"paper": "a3"}]
-    + [{"warranty": "w" * 6001}, {"address": "a" * 401}],
+    "change",
+    [
+        {"length_unit": "furlong"},
+        {"level": 0.5},
+        {"level": 1.0},
+        {"colour": "red"},
+        {"paper": "a3"},
+        {"warranty": "w" * 6001},
+        {"address": "a" * 401},
+    ],
 )
 def test_a_habit_that_makes_no_sense_is_refused(change: dict[str, object]) -> None:
     with pytest.raises(InputError):

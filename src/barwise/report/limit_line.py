@@ -110,11 +110,21 @@ def described(line: LimitLine) -> str:
     said = [f"Allowed: {', '.join(bounds)}."]
     for place in line.places:
         which = f"{place.place}: " if place.place else ""
-        band = number(BAND * place.uncertainty, line.unit, line.digit / 10)
-        said.append(f"{which}{_shown(line, place)}, give or take {band}: {place.decision}.")
+        band = band_in_words(line, place)
+        said.append(f"{which}{value_in_words(line, place)}, give or take {band}: {place.decision}.")
     if _scale(line).logarithmic:
         said.append("The scale is logarithmic.")
     return " ".join(said)
+
+
+def value_in_words(line: LimitLine, place: OnLine) -> str:
+    """The measured value with its unit; a mean of several deserves a digit more than each of them."""
+    return number(place.value, line.unit, line.digit / (10 if len(place.readings) > 1 else 1))
+
+
+def band_in_words(line: LimitLine, place: OnLine) -> str:
+    """How far the value may be off to each side, with its unit: `BAND` standard uncertainties."""
+    return number(BAND * place.uncertainty, line.unit, line.digit / 10)
 
 
 @dataclass(frozen=True)
@@ -196,7 +206,7 @@ def _lane(root: ET.Element, line: LimitLine, place: OnLine, scale: _Scale, top: 
     _mark(root, place.decision, x, middle, ink)
     _arrow_if_outside(root, place.value, scale, x, middle, ink)
     which = f"{place.place}: " if place.place else ""
-    words = f"{which}{_shown(line, place)}, {place.decision}"
+    words = f"{which}{value_in_words(line, place)}, {place.decision}"
     _fitted(root, x, middle - 22, words, "middle", size=21, bold=True)
 
 
@@ -260,11 +270,6 @@ def _own_ids(root: ET.Element, name: str) -> None:
         if "id" in part.attrib:
             part.set("id", part.attrib["id"].replace("picture", name).replace("hatch", f"{name}-hatch"))
     root.set("aria-labelledby", f"{name}-title {name}-description")
-
-
-def _shown(line: LimitLine, place: OnLine) -> str:
-    """A mean of several deserves a digit more than each of them."""
-    return number(place.value, line.unit, line.digit / (10 if len(place.readings) > 1 else 1))
 
 
 def _in_limit_unit(line: LimitLine, value: float) -> str:

@@ -1,0 +1,227 @@
+"""All that is printed of one rebuild, gathered once: read, decided, done and said, in the route's order.
+
+Nothing is worked out here. Results are those that are kept, whole answers those they were taken from; what is
+out of date says so.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+
+from django.utils import timezone
+
+from barwise.inspect.checks import Limit, Outcome
+from barwise.record.answers import whole_answer
+from barwise.record.approvals import approvals, line_of, title_of
+from barwise.record.dispositions import dispositions
+from barwise.record.habits import the_shop
+from barwise.record.models import (
+    Approval,
+    Change,
+    CheckStanding,
+    Disposition,
+    Instrument,
+    Job,
+    Part,
+    Photo,
+    Reading,
+    Result,
+    Shop,
+)
+from barwise.record.results import WALKS
+from barwise.record.route_of import RouteOfJob, route_of
+from barwise.record.standing import CheckStand, job_stand
+from barwise.route.family import Check, Station
+from barwise.version import __version__
+
+WITH_PICTURES = (*WALKS, "run_test.verdict")
+"""Checks whose whole answer is drawn, by how they are taken or decided."""
+
+
+@dataclass(frozen=True)
+class KeptReading:
+    """One reading with what became of it.
+
+    Attributes
+    ----------
+    replaces, replaced_by : Reading or None
+        The reading whose place it took; the row that took its own place, or struck it out.
+    overdue : bool
+        The calibration of its instrument had run out on the day it was taken.
+    """
+
+    reading: Reading
+    replaces: Reading | None
+    replaced_by: Reading | None
+    overdue: bool
+
+    @property
+    def counts(self) -> bool:
+        """Whether it is in force."""
+        return self.replaced_by is None
+
+
+@dataclass(frozen=True)
+class CheckFile:
+    """One check: where it stands, the result that counts, its limit, the whole answer, and every reading.
+
+    `result` and `whole` are None where nothing was decided, or the whole answer cannot be had again; `whole`
+    only of those that are drawn.
+    """
+
+    stand: CheckStand
+    result: Result | None
+    limit: Limit | None
+    whole: Outcome | None
+    readings: tuple[KeptReading, ...]
+
+    @property
+    def check(self) -> Check:
+        """What was asked for."""
+        return self.stand.check
+
+    @property
+    def station(self) -> Station:
+        """Where."""
+        return self.stand.station
+
+    @property
+    def in_force(self) -> tuple[Reading, ...]:
+        """The readings that count."""
+        return tuple(one.reading for one in self.readings if one.counts)
+
+
+@dataclass(frozen=True)
+class CustomersWord:
+    """What the customer said to a price, and the sentence about the choice as it was shown."""
+
+    approval: Approval
+    title: str
+    line: str
+
+
+@dataclass(frozen=True)
+class RebuildRecord:
+    """One rebuild from the door and back to it.
+
+    Attributes
+    ----------
+    checks : tuple of CheckFile
+        In the route's order, those that were not taken among them.
+    decided : tuple of Disposition
+        What counts of each part.
+    words : tuple of CustomersWord
+        All of them, the newest first.
+    instruments : tuple of Instrument
+        Those that took a reading, by tag; a recalibrated one is there with each certificate used.
+    changes : tuple of Change
+        What else was done to the job, and when.
+    gathered_at : datetime
+        When this was put together; nothing after it is in it.
+    """
+
+    shop: Shop
+    job: Job
+    route: RouteOfJob
+    checks: tuple[CheckFile, ...]
+    decided: tuple[Disposition, ...]
+    parts: tuple[Part, ...]
+    photos: tuple[Photo, ...]
+    words: tuple[CustomersWord, ...]
+    instruments: tuple[Instrument, ...]
+    changes: tuple[Change, ...]
+    software_version: str
+    gathered_at: datetime
+
+    def check(self, name: str) -> CheckFile | None:
+        """One check by its full name, if the route of this model has it."""
+        return next((one for one in self.checks if one.stand.name == name), None)
+
+
+def rebuild_record(job: Job) -> RebuildRecord:
+    """Gather all of a job. Ten queries, however much was read, and the pictures' answers where not at hand.
+
+    Raises
+    ------
+    InputError
+        Where the job's family is not known to this version of barwise.
+    """
+    job = Job.objects.select_related("unit", "customer", "sheet").get(pk=job.pk)
+    readings = _readings(job)
+    checks = _checks(job, readings)
+    of_job = {"job": job}
+    return RebuildRecord(
+        shop=the_shop(),
+        job=job,
+        route=route_of(job),
+        checks=checks,
+        decided=tuple(dispositions(job)),
+        parts=tuple(Part.objects.filter(**of_job).order_by("id").select_related("person")),
+        photos=tuple(Photo.objects.filter(**of_job).order_by("id").select_related("person")),
+        words=tuple(CustomersWord(one, title_of(one), line_of(one)) for one in approvals(job)),
+        instruments=_instruments(readings),
+        changes=tuple(Change.objects.filter(**of_job).order_by("id").select_related("person")),
+        software_version=__version__,
+        gathered_at=timezone.now(),
+    )
+
+
+def _readings(job: Job) -> list[Reading]:
+    rows = Reading.objects.filter(job=job).select_related("instrument", "person")
+    return list(rows.order_by("seq"))
+
+
+def _checks(job: Job, readings: Iterable[Reading]) -> tuple[CheckFile, ...]:
+    by_check = _by_check(readings)
+    decided = CheckStanding.objects.filter(job=job, result__isnull=False)
+    results = {
+        f"{one.station_key}.{one.check_key}": one.result
+        for one in decided.select_related("result__sheet", "result__job")
+    }
+    return tuple(
+        _check_file(job, stand, by_check.get(stand.name, ()), results.get(stand.name))
+        for stand in job_stand(job).checks
+    )
+
+
+def _check_file(
+    job: Job, stand: CheckStand, readings: tuple[KeptReading, ...], result: Result | None
+) -> CheckFile:
+    route = route_of(job)
+    if result is not None and result.sheet_id != job.sheet_id:
+        # Decided by an earlier sheet: its limit is the one the decision was held against.
+        route = route_of(Job(family_key=job.family_key, sheet=result.sheet))
+    drawn = stand.check.entry in WITH_PICTURES or stand.check.decides in WITH_PICTURES
+    return CheckFile(
+        stand=stand,
+        result=result if stand.in_force else None,
+        limit=route.limit(stand.check),
+        whole=whole_answer(result) if result is not None and drawn and stand.in_force else None,
+        readings=readings,
+    )
+
+
+def _by_check(readings: Iterable[Reading]) -> Mapping[str, tuple[KeptReading, ...]]:
+    """What was read at each check; rows that only withdraw another are told with the one they withdraw."""
+    listed = list(readings)
+    known = {one.pk: one for one in listed}
+    newer = {one.supersedes_id: one for one in listed if one.supersedes_id is not None}
+    found: dict[str, list[KeptReading]] = {}
+    for one in listed:
+        if not one.struck:
+            older = None if one.supersedes_id is None else known.get(one.supersedes_id)
+            kept = KeptReading(one, older, newer.get(one.pk), _overdue(one))
+            found.setdefault(f"{one.station_key}.{one.check_key}", []).append(kept)
+    return {name: tuple(some) for name, some in found.items()}
+
+
+def _overdue(reading: Reading) -> bool:
+    due = None if reading.instrument is None else reading.instrument.due_on
+    return due is not None and due < timezone.localtime(reading.taken_at).date()
+
+
+def _instruments(readings: Iterable[Reading]) -> tuple[Instrument, ...]:
+    used = {one.instrument.pk: one.instrument for one in readings if one.instrument is not None}
+    return tuple(sorted(used.values(), key=lambda one: (one.tag, one.pk)))

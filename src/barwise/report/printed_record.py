@@ -1,0 +1,107 @@
+"""The rebuild record as PDF: laid out so that the customer's part is two pages."""
+
+from __future__ import annotations
+
+from dataclasses import asdict, dataclass, replace
+from typing import Any
+
+from django.utils import timezone
+
+from barwise.record.handover import RebuildRecord, rebuild_record
+from barwise.record.models import Job
+from barwise.report.rebuild_record import RecordPages, Seal, laid_out
+from barwise.report.record_pictures import made_smaller
+from barwise.report.typesetting import Paper, Sheet, Typesetter
+
+CUSTOMERS_PAGES = 2
+
+
+@dataclass(frozen=True)
+class Fit:
+    """How much of each thing the customer's two pages take; sizes in points, `pictures` and `sign` in mm.
+
+    `found`, `more`, `done`, `parts` and `numbers` count; `line`, `complaint` and `untested` are signs. `only`
+    leaves out the file behind them, which nothing needs that is tried.
+    """
+
+    text: float
+    pictures: float
+    found: int
+    more: int
+    line: int
+    complaint: int
+    done: int
+    parts: int
+    numbers: int
+    table: float
+    row: float
+    untested: int
+    warranty: float
+    sign: float
+    long: str = ""
+    only: bool = False
+
+
+FITS = (
+    Fit(10.6, 150, 10, 5, 400, 600, 12, 16, 40, 10.0, 3.6, 700, 10.0, 14),
+    Fit(10.0, 112, 10, 5, 400, 500, 12, 16, 40, 9.2, 2.6, 600, 9.4, 12),
+    Fit(9.4, 84, 10, 4, 320, 420, 10, 14, 30, 8.6, 2.0, 420, 8.6, 10),
+    Fit(9.0, 62, 8, 3, 240, 300, 8, 12, 24, 8.2, 1.5, 300, 7.8, 8),
+    Fit(8.6, 46, 6, 2, 180, 220, 6, 10, 18, 7.6, 1.2, 220, 7.0, 7),
+    Fit(8.2, 32, 5, 1, 140, 160, 5, 8, 12, 7.2, 0.9, 160, 6.2, 6),
+)
+"""From roomy to dense: the first with which the customer's part is two pages is taken."""
+TOO_LONG = "This part runs over its two pages: the shop's warranty, the advice or what was found is long."
+
+
+def record_pdf(job: Job, paper: Paper | None = None, seal: Seal | None = None) -> bytes:
+    """The record of a job as PDF.
+
+    Parameters
+    ----------
+    paper : str, optional
+        a4 or letter; else the shop's.
+
+    Raises
+    ------
+    InputError
+        Where the job's family is not known to this version of barwise.
+    """
+    with Typesetter(record_sheet(rebuild_record(job), paper, seal)) as setter:
+        return setter.pdf(fit=fitting(setter))
+
+
+def record_sheet(record: RebuildRecord, paper: Paper | None = None, seal: Seal | None = None) -> Sheet:
+    """What is set: the record in words, its photos made smaller."""
+    pages = laid_out(record, seal)
+    photos = {f"{one.sha256}.jpg": made_smaller(one) for one in record.photos}
+    files = {name: content for name, content in photos.items() if content is not None}
+    return Sheet(
+        template="record",
+        title=f"Rebuild record, {pages.tag}, job {pages.number}",
+        description=f"What was found, measured and done on {pages.tag} of {pages.customer}",
+        author=pages.shop,
+        footer=(f"{pages.tag}, job {pages.number}", pages.shop),
+        at=timezone.localtime(record.gathered_at),
+        paper=paper or ("letter" if record.shop.paper == "letter" else "a4"),
+        data={"record": _plain(pages, files), "fit": asdict(FITS[0])},
+        files=files,
+        invented=pages.invented,
+    )
+
+
+def fitting(setter: Typesetter) -> dict[str, Any]:
+    """The roomiest way in which the customer's part is two pages; if none is, the densest, which says so."""
+    for one in FITS:
+        if setter.told("customer-end", fit=asdict(replace(one, only=True))) <= CUSTOMERS_PAGES:
+            return asdict(one)
+    return asdict(FITS[-1]) | {"long": TOO_LONG}
+
+
+def _plain(pages: RecordPages, files: dict[str, bytes]) -> dict[str, Any]:
+    """For JSON; a photo whose file is gone has none."""
+    whole = asdict(pages)
+    for name in ("photos", "before_after"):
+        for one in whole[name]:
+            one["file"] = f"{one['sha256']}.jpg" if f"{one['sha256']}.jpg" in files else None
+    return whole
