@@ -21,8 +21,8 @@ from barwise.web.surroundings import own_addresses
 
 PORT = 8437
 THREADS = 8
-LARGEST_UPLOAD = 256 * 1024 * 1024
-"""Bytes; a whole job with its photos. What a page takes is less, and says so."""
+LARGEST_UPLOAD = 512 * 1024 * 1024
+"""Bytes; twice a whole job with its photos, so that the page itself can say what it takes."""
 ALONE, EVERYWHERE = "127.0.0.1", "0.0.0.0"
 _PORTS_TRIED = 20
 
@@ -95,12 +95,13 @@ def serve(serving: Serving, say: Callable[[str], None]) -> None:
 def _server(serving: Serving) -> Any:
     from waitress.server import create_server
 
+    from barwise.web.unheard import Channel
     from barwise.web.wsgi import application
 
     # Only what a proxy on this computer says of the sender and of https is believed.
     proxy = {"trusted_proxy": ALONE, "trusted_proxy_headers": "x-forwarded-for x-forwarded-proto"}
     try:
-        return create_server(
+        server = create_server(
             application,
             host=serving.listens,
             port=serving.port,
@@ -110,6 +111,8 @@ def _server(serving: Serving) -> Any:
             clear_untrusted_proxy_headers=True,
             **(proxy if serving.https else {}),
         )
+        server.channel_class = Channel
+        return server
     except OSError as error:
         _refuse_port(serving, error)
 

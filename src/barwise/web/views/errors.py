@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from http import HTTPStatus
 
 from django.http import HttpRequest, HttpResponse, JsonResponse
@@ -86,6 +86,22 @@ class WhatBarwiseRefuses:
         if isinstance(exception, BarwiseError):
             return _answer(request, CANNOT_BE_DONE, f"{exception}.")
         return None
+
+
+TOO_LARGE = Trouble(
+    HTTPStatus.REQUEST_ENTITY_TOO_LARGE,
+    "This is too large",
+    "What was sent is larger than anything the bench takes.",
+    "Go back and send a smaller file. A job’s file is at most 256 MB.",
+)
+
+
+def refused_unheard(status: HTTPStatus, *, api: bool) -> HttpResponse:
+    """What the web server refused before it came to a page, in the bench's words."""
+    trouble = TOO_LARGE if status == TOO_LARGE.status else replace(NOT_UNDERSTOOD, status=status)
+    request = HttpRequest()
+    request.path = "/api/" if api else "/"
+    return _answer(request, trouble)
 
 
 def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:  # noqa: ARG001
