@@ -2,6 +2,7 @@
 # make test    everything that must hold: style, layers, types, tests
 # make bench   every figure of the documents: accuracy on made armatures, speed, kills (hours)
 # make serve   the bench in a browser
+# make docs    the documents as a site, in build/site
 # make lock    pin the requirements anew
 # make clean   remove what make made
 
@@ -14,7 +15,7 @@ DEMO := build/demo
 export OPENBLAS_NUM_THREADS ?= 1
 
 .DEFAULT_GOAL := help
-.PHONY: help demo test lint layers types unit ngspice chromium bench serve lock clean
+.PHONY: help demo test lint layers types unit ngspice chromium bench serve docs lock clean
 
 help:
 	@sed -n 's/^# \(make .*\)/\1/p' Makefile
@@ -76,6 +77,10 @@ chromium:
 
 bench: $(VENV)/.dev ngspice
 	$(BIN)/python -m benchmarks
+
+docs: $(VENV)/.dev
+	$(BIN)/mkdocs build --strict --quiet
+	@echo "Open build/site/index.html"
 
 serve: $(VENV)/.runtime
 	@$(BIN)/barwise serve $(SERVE_ARGS)
