@@ -35,6 +35,7 @@ COMMANDS = {
     "assembly": "barwise.cli.assembly",
     "run": "barwise.cli.run",
     "demo": "barwise.cli.demo",
+    "print": "barwise.cli.printing",
     "serve": "barwise.cli.serve",
     "people": "barwise.cli.people",
     "restore": "barwise.cli.restore",

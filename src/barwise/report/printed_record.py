@@ -9,6 +9,7 @@ from django.utils import timezone
 
 from barwise.record.handover import RebuildRecord, rebuild_record
 from barwise.record.models import Job
+from barwise.report.printed_numbers import with_shops_sign
 from barwise.report.rebuild_record import RecordPages, Seal, laid_out
 from barwise.report.record_pictures import made_smaller
 from barwise.report.typesetting import Paper, Sheet, Typesetter
@@ -76,6 +77,7 @@ def record_sheet(record: RebuildRecord, paper: Paper | None = None, seal: Seal |
     pages = laid_out(record, seal)
     photos = {f"{one.sha256}.jpg": made_smaller(one) for one in record.photos}
     files = {name: content for name, content in photos.items() if content is not None}
+    data = _plain(pages, files)
     return Sheet(
         template="record",
         title=f"Rebuild record, {pages.tag}, job {pages.number}",
@@ -84,7 +86,7 @@ def record_sheet(record: RebuildRecord, paper: Paper | None = None, seal: Seal |
         footer=(f"{pages.tag}, job {pages.number}", pages.shop),
         at=timezone.localtime(record.gathered_at),
         paper=paper or ("letter" if record.shop.paper == "letter" else "a4"),
-        data={"record": _plain(pages, files), "fit": asdict(FITS[0])},
+        data={"record": with_shops_sign(data) if record.shop.decimal_comma else data, "fit": asdict(FITS[0])},
         files=files,
         invented=pages.invented,
     )

@@ -24,7 +24,7 @@ MOST_BYTES = LARGEST_WHOLE // 2
 def export(request: HttpRequest, job_id: int) -> HttpResponse:  # noqa: ARG001
     """The whole job as a zip."""
     job = job_of(job_id)
-    return _file(export_job(job), "application/zip", f"{_name(job)}-{timezone.localdate():%Y-%m-%d}.zip")
+    return _file(export_job(job), "application/zip", f"{file_name(job)}-{timezone.localdate():%Y-%m-%d}.zip")
 
 
 @require_safe
@@ -32,11 +32,11 @@ def readings(request: HttpRequest, job_id: int) -> HttpResponse:
     """All readings in force as CSV; ``?check=armature.winding`` those of one check in its own columns."""
     job, check = job_of(job_id), request.GET.get("check", "")
     if not check:
-        return _csv(readings_csv(job), f"{_name(job)}-readings.csv")
+        return _csv(readings_csv(job), f"{file_name(job)}-readings.csv")
     table = readings_tables(job).get(check)
     if table is None:
         raise Http404(f"job {job.number} has no readings of {check}")
-    return _csv(table, f"{_name(job)}-{check}.csv")
+    return _csv(table, f"{file_name(job)}-{check}.csv")
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -71,6 +71,6 @@ def _file(content: bytes, kind: str, name: str) -> HttpResponse:
     return HttpResponse(content, content_type=kind, headers=headers)
 
 
-def _name(job: Job) -> str:
+def file_name(job: Job) -> str:
     """Tag and number in signs that every file system takes."""
     return re.sub(r"[^A-Za-z0-9.-]+", "-", f"{job.unit.tag}-{job.number}").strip("-.") or "job"

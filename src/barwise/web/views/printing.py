@@ -1,0 +1,74 @@
+"""What is printed of a job: the record as a page and as PDF, a blank bench sheet, a tag label."""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from barwise.record.handover import rebuild_record
+from barwise.record.models import Job
+from barwise.report.bench_sheet import bench_sheet_pdf
+from barwise.report.printed_record import record_pdf
+from barwise.report.rebuild_record import laid_out
+from barwise.report.tag_label import label_pdf
+from barwise.report.typesetting import PAPERS, Paper
+from barwise.web.surroundings import LOOPBACK
+from barwise.web.views.exchange import file_name
+from barwise.web.views.station import job_of
+
+
+@require_safe
+def record(request: HttpRequest, job_id: int) -> HttpResponse:
+    """The record as a page: the same words and numbers as on paper."""
+    job = job_of(job_id)
+    return render(request, "record.html", {"job": job, "record": laid_out(rebuild_record(job))})
+
+
+@require_safe
+def record_file(request: HttpRequest, job_id: int) -> HttpResponse:
+    """The record as PDF; ``?paper=`` a4 or letter, else the shop's."""
+    job = job_of(job_id)
+    return _pdf(record_pdf(job, _paper(request)), job, "record")
+
+
+@require_safe
+def bench_sheet(request: HttpRequest, job_id: int) -> HttpResponse:
+    """A sheet to write on."""
+    job = job_of(job_id)
+    return _pdf(bench_sheet_pdf(job, _paper(request)), job, "bench-sheet")
+
+
+@require_safe
+def label(request: HttpRequest, job_id: int) -> HttpResponse:
+    """A tag label; its code opens the job where this server is known by a name others can reach."""
+    job = job_of(job_id)
+    return _pdf(label_pdf(job, _reached_at(request)), job, "label")
+
+
+def _reached_at(request: HttpRequest) -> str:
+    """The address by which the request came, unless it means this computer alone."""
+    host = request.get_host()
+    alone = host.rpartition(":")[0] if ":" in host.rpartition("]")[2] else host
+    if not settings.LAN or alone in LOOPBACK:
+        return ""
+    return f"{request.scheme}://{host}"
+
+
+def _paper(request: HttpRequest) -> Paper | None:
+    asked = request.GET.get("paper", "")
+    if not asked:
+        return None
+    for known in PAPERS:
+        if asked == known:
+            return known
+    raise Http404(f"no paper {asked[:20]}: a4 or letter")
+
+
+def _pdf(content: bytes, job: Job, what: str) -> HttpResponse:
+    headers = {
+        "Content-Disposition": f'inline; filename="{file_name(job)}-{what}.pdf"',
+        "Cache-Control": "no-store",
+    }
+    return HttpResponse(content, content_type="application/pdf", headers=headers)
