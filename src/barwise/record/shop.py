@@ -25,7 +25,7 @@ from barwise.record.entry import Entry, Question, take_reading
 from barwise.record.habits import change_shop
 from barwise.record.instruments import Figures, add_instrument
 from barwise.record.jobs import add_customer, add_unit, close_job, open_job, record_part, wait_for
-from barwise.record.models import Job, Person, SheetVersion, Shop
+from barwise.record.models import Instrument, Job, Person, SheetVersion, Shop
 from barwise.record.photos import add_photo
 from barwise.record.refusals import RecordError
 from barwise.record.results import WALKS, current_result
@@ -35,6 +35,13 @@ from barwise.route.family import Check
 from barwise.route.sheet import built_in_text
 
 NAME = "Invented Electric"
+ADDRESS = "1 Invented Lane\nNowhere\ntelephone 000 000 000"
+WARRANTY = (
+    "Invented: twelve months from the day on this sheet, on our work and on the parts we fitted. "
+    "Bring it back with this record.\n"
+    "Not on a starter that was cranked without pause, run under water, or opened by others; not on battery, "
+    "cables and ring gear of the vehicle."
+)
 IN = UNITS["in"].factor
 _FILES = resources.files("barwise.record") / "invented"
 _USUAL = {
@@ -47,6 +54,10 @@ _USUAL = {
     "temperature": 20.0,
 }
 """What an invented reading is, in SI, where no sheet says what is good."""
+_INSULATION = 20e6
+"""The same where megohms are asked for."""
+_TOOLS = {"mV": "V1", "V": "V2", "in": "M1", "mm": "M1", "Mohm": "R1"}
+"""What reads which unit; run-out and play are read on the dial."""
 
 _ONLY_IN_DOUBT = ("cranking.adds_up", "cranking.drop", "fields.ground", "insulation.timed", "switch.both")
 """Decides checks that nobody takes on a part that is good."""
@@ -73,7 +84,7 @@ def demo_shop() -> list[Job]:
         )
     person = Person.objects.create(name="Vera (invented)", role="bench")
     Person.objects.create(name="Olaf (invented)", role="office")
-    change_shop(person, name=NAME)
+    change_shop(person, name=NAME, address=ADDRESS, warranty=WARRANTY)
     Shop.objects.update(invented=True)
     _instruments(person)
     return [_on_the_bench(person), _waiting(person), _closed(person), _run_and_found(person)]
@@ -88,6 +99,8 @@ def _instruments(person: Person) -> None:
     add_instrument("D1", "dial indicator", dial, "length", "in", person)
     meter = Figures(0.01e-3, 0.01e-3, 0.0, last_year, last_year + timedelta(days=340))
     add_instrument("V1", "millivoltmeter", meter, "voltage", "mV", person)
+    volts = Figures(0.01, 0.005, 0.0, last_year, soon)
+    add_instrument("V2", "voltmeter", volts, "voltage", "V", person)
     add_instrument("R1", "insulation tester", replace(meter, resolution_si=1e4), "resistance", "Mohm", person)
 
 
@@ -99,14 +112,13 @@ def _on_the_bench(person: Person) -> Job:
         _take_as_good(job, station, route_of(job).family.check(station, check), person)
     for entry in _example_walk():
         _take(job, entry, person)
-    _take(job, _entry("commutator", "diameter", "1.2421", unit="in", place_from="1", track="0.2"), person)
+    at = {"unit": "in", "place_from": "1", "track": "0.2", "instrument": _tagged("M1")}
+    _take(job, _entry("commutator", "diameter", "1.2421", **at), person)
+    dial = _tagged("D1")
     for row in _rows("profile.csv"):
         bar, track, value = row
-        _take(
-            job,
-            _entry("commutator", _profile_check(job), value, unit="in", place_from=bar, track=track),
-            person,
-        )
+        at = {"unit": "in", "place_from": bar, "track": track, "instrument": dial}
+        _take(job, _entry("commutator", _profile_check(job), value, **at), person)
     current_result(job, "armature", "winding")
     current_result(job, "commutator", _profile_check(job))
     add_photo(job, _drawing(), "intake", "as-received", "Drawn, not photographed: an invented unit", person)
@@ -189,10 +201,12 @@ def _sheet(key: str, person: Person) -> SheetVersion:
 
 
 def _example_walk() -> Iterator[Entry]:
+    meter = _tagged("V1")
     for test, start, end, value, unit, into, out, amps in _rows("readings.csv"):
         feed = Feed(int(into), int(out), float(amps)) if amps else None
         ends = {"place_from": start, "place_to": end}
-        yield _entry("armature", "winding", value, unit=unit, test=test, feed=feed, **ends)
+        tool = meter if unit == "mV" else None
+        yield _entry("armature", "winding", value, unit=unit, test=test, feed=feed, instrument=tool, **ends)
 
 
 def _rows(name: str) -> Iterator[list[str]]:
@@ -230,7 +244,8 @@ def _take_as_good(job: Job, station: str, check: Check, person: Person) -> None:
     for place in places:
         for _ in range(check.readings):
             text = _good_answer(check, route.limit(check))
-            _take(job, _entry(station, check.key, text, unit=_unit(check), place_from=place), person)
+            more = {"unit": _unit(check), "place_from": place, "instrument": _tool(check)}
+            _take(job, _entry(station, check.key, text, **more), person)
     if check.entry in WALKS or check.leans_on:
         current_result(job, station, check.key)
 
@@ -263,7 +278,7 @@ def _good_answer(check: Check, limit: Limit | None) -> str:
 def _good_value(check: Check, limit: Limit | None) -> float:
     """In SI: the target, as new, or well within what is allowed."""
     if limit is None:
-        return _USUAL.get(check.quantity, 1.0)
+        return _INSULATION if check.unit == "Mohm" else _USUAL.get(check.quantity, 1.0)
     if limit.scale is not None:
         new, *_, worn = sorted(limit.scale.points, key=lambda point: point.percent)
         return new.size_m + 0.1 * (worn.size_m - new.size_m)
@@ -274,6 +289,17 @@ def _good_value(check: Check, limit: Limit | None) -> float:
     if lower is not None and upper is not None:
         return (lower + upper) / 2
     return 2 * lower if lower is not None else 0.4 * (upper or 1.0)
+
+
+def _tool(check: Check) -> Instrument | None:
+    """The invented shop's instrument for a number; None where it has none, or a feeler gauge is asked for."""
+    if check.entry != "number" or "feeler" in check.how:
+        return None
+    return _tagged("D1" if "dial" in check.how else _TOOLS.get(check.unit, ""))
+
+
+def _tagged(tag: str) -> Instrument | None:
+    return Instrument.objects.filter(tag=tag, retired=False).first()
 
 
 def _unit(check: Check) -> str:

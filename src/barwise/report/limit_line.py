@@ -124,7 +124,20 @@ def value_in_words(line: LimitLine, place: OnLine) -> str:
 
 def band_in_words(line: LimitLine, place: OnLine) -> str:
     """How far the value may be off to each side, with its unit: `BAND` standard uncertainties."""
-    return number(BAND * place.uncertainty, line.unit, line.digit / 10)
+    return half_width_in_words(BAND * place.uncertainty, line.unit, line.digit)
+
+
+def half_width_in_words(half_width: float, unit: str, digit: float) -> str:
+    """An uncertainty [SI] to a digit below the last one read, and to two figures where it is finer than that.
+
+    Examples
+    --------
+    >>> half_width_in_words(5.8e3, "Mohm", 1e6), half_width_in_words(5.8e5, "Mohm", 1e6)
+    ('0.0058 Mohm', '0.6 Mohm')
+    """
+    if half_width > 0 and digit > 0 and half_width < digit / 10:
+        digit = 10.0 ** math.floor(math.log10(half_width))
+    return number(half_width, unit, digit / 10)
 
 
 @dataclass(frozen=True)

@@ -78,8 +78,9 @@ class SaidDone:
 
 @dataclass(frozen=True)
 class KeyNumber:
-    """One number held against its limit."""
+    """One number held against its limit; `at` is its place on the route."""
 
+    at: int
     where: str
     value: str
     band: str
@@ -340,7 +341,10 @@ def _before_after(printed: Sequence[PhotoPrinted], photos: Sequence[Photo]) -> t
 
 
 def _numbers(record: RebuildRecord, checks: dict[str, CheckPrinted]) -> Iterator[KeyNumber]:
-    """Numbers held against a limit: what did not pass first, then in the route's order from the run back."""
+    """Numbers held against a limit, in the order in which they are kept where room is short.
+
+    What did not pass comes first, then from the last station back: what goes out counts more than what came.
+    """
     rows = []
     for at, file in enumerate(record.checks):
         said = checks.get(file.stand.name)
@@ -349,9 +353,8 @@ def _numbers(record: RebuildRecord, checks: dict[str, CheckPrinted]) -> Iterator
         worst = said.worst
         which = f", {worst.place} (worst of {len(said.figures)})" if len(said.figures) > 1 else ""
         where = f"{file.station.title}: {said.title}{which}"
-        row = KeyNumber(where, worst.value, worst.band, said.allowed, said.general, said.decision)
-        rows.append((_DECIDED[::-1].index(said.decision) if said.decision == "accept" else -1, at, row))
-    yield from (row for *_, row in sorted(rows, key=lambda one: one[:2]))
+        rows.append(KeyNumber(at, where, worst.value, worst.band, said.allowed, said.general, said.decision))
+    yield from sorted(rows, key=lambda row: (row.decision == "accept", -row.at))
 
 
 def _sure(level: float) -> str:

@@ -19,7 +19,14 @@ from barwise.record.handover import CheckFile, KeptReading
 from barwise.record.in_force import feed_of, taken
 from barwise.record.models import Instrument, Reading
 from barwise.record.results import WALKS, as_outcome
-from barwise.report.limit_line import BAND, LimitLine, band_in_words, limit_line_of, value_in_words
+from barwise.report.limit_line import (
+    BAND,
+    LimitLine,
+    band_in_words,
+    half_width_in_words,
+    limit_line_of,
+    value_in_words,
+)
 
 OPEN = "open"
 """Shown for a check whose readings nobody decided on yet."""
@@ -165,7 +172,8 @@ def _figures(file: CheckFile) -> tuple[Figure, ...]:
     if outcome.value is None or file.check.entry in WALKS:
         return ()
     digit = min((one.last_digit for one in taken(file.in_force) if one.last_digit > 0), default=0.0)
-    band = "" if outcome.uncertainty is None else number(BAND * outcome.uncertainty, outcome.unit, digit / 10)
+    off = outcome.uncertainty
+    band = "" if not off else half_width_in_words(BAND * off, outcome.unit, digit)
     return (Figure("", number(outcome.value, outcome.unit, digit), band, outcome.decision),)
 
 

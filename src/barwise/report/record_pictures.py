@@ -89,7 +89,7 @@ def _of_check(record: RebuildRecord, file: CheckFile) -> Iterator[tuple[str, str
         yield "The commutator after each pass of the cut", passes, True
         yield "The commutator round its clean-up circle", round_picture(whole, unit), not passes
     elif isinstance(whole, RunTest):
-        yield "The motor after the rebuild, against its sheet", curve_picture(whole), True
+        yield "The motor on the run test, against its sheet", curve_picture(whole), True
 
 
 def _drawn(check: str, caption: str, picture: str, *, first: bool) -> Drawn:

@@ -23,7 +23,9 @@ from barwise.web.views.station import job_of
 def record(request: HttpRequest, job_id: int) -> HttpResponse:
     """The record as a page: the same words and numbers as on paper."""
     job = job_of(job_id)
-    return render(request, "record.html", {"job": job, "record": laid_out(rebuild_record(job))})
+    said = laid_out(rebuild_record(job))
+    numbers = sorted(said.numbers, key=lambda one: (one.decision == "accept", one.at))
+    return render(request, "record.html", {"job": job, "record": said, "numbers": numbers})
 
 
 @require_safe
