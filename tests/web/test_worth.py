@@ -119,7 +119,7 @@ def test_what_cannot_be_is_said_and_what_was_typed_stays(
 def test_a_shop_that_writes_commas_may(bench: Client, job: Job) -> None:
     change_shop(None, decimal_comma=True)
     page = bench.post(f"/jobs/{job.pk}/worth", {**PRICES, "price-0": "38,50", "do": "work-out"})
-    assert "226.22 EUR" in page.content.decode()
+    assert "226,22 EUR" in page.content.decode()
 
 
 def test_a_closed_job_takes_no_word(bench: Client, job: Job) -> None:

@@ -74,6 +74,7 @@ MIDDLEWARE = [
     "barwise.web.access.Roles",
     "django.contrib.messages.middleware.MessageMiddleware",
     "axes.middleware.AxesMiddleware",
+    "barwise.web.shops_numbers.shops_numbers",
     "barwise.web.views.errors.WhatBarwiseRefuses",
 ]
 

@@ -29,6 +29,7 @@ from barwise.record.walking import (
     tests_of,
     walk_plan,
 )
+from barwise.report.decimal_sign import with_comma
 from barwise.report.walk_ring import Cell, draw
 from barwise.route.cautions import Caution
 from barwise.route.family import Station
@@ -198,8 +199,13 @@ class WalkPage:
 
     def for_script(self) -> dict[str, Any]:
         """Everything the script of the page needs."""
-        plan, setup = self.plan, self.plan.setup
+        plan, setup, comma = self.plan, self.plan.setup, decimal_comma()
         rows = readings_since(plan.job, plan.station, plan.check.key)
+
+        def track(stop: Stop) -> str:
+            words = f"track {stop.track}"
+            return with_comma(words) if comma else words
+
         return {
             "job": plan.job.pk,
             "station": plan.station,
@@ -214,14 +220,14 @@ class WalkPage:
             "tracks": list(setup.tracks),
             "count": plan.count,
             "stops": [
-                [stop.place_from, stop.place_to, stop.track, stop.pair, stop.track and f"track {stop.track}"]
+                [stop.place_from, stop.place_to, stop.track, stop.pair, stop.track and track(stop)]
                 for stop in plan.stops
             ],
             "word": self.word,
             "wanted": self.wanted,
             "outlook": outlook_out(plan.outlook()),
             "setup": self.query,
-            "comma": decimal_comma(),
+            "comma": "," if comma else "",
             "person": None if self.person is None else {"id": self.person.pk, "name": self.person.name},
             "rows": [reading_out(row).model_dump(mode="json") for row in rows],
             "last": rows[-1].seq if rows else 0,

@@ -27,7 +27,7 @@ let mended = null; // key of a refused reading that is being typed anew
 const name = (n) => plan.stops[n].slice(3).filter(Boolean).join(", ");
 const value = (one) => `${one.text} ${one.unit}`.trim().replace(/ u(?=[mV]$)/, " µ");
 const readAt = (n) => record.at(n).map(value).join(", ");
-const shown = (si) => Number((si / plan.factors[plan.unit]).toPrecision(3));
+const shown = (si) => `${+(si / plan.factors[plan.unit]).toPrecision(3)}`.replace(".", plan.comma || ".");
 
 function key() {
   const bytes = crypto.getRandomValues(new Uint8Array(16));
@@ -75,7 +75,7 @@ function summary() {
   return [read, odd && `${odd} out of family`, skipped.size && `${skipped.size} skipped`].filter(Boolean).join(", ");
 }
 
-// Enter in an empty field: keep what is held, leave what is read, come back to what was skipped.
+// Enter in an empty field: keep what is held, leave what is read, go back to what was skipped.
 function onward() {
   if (at === null && skipped.size) skipped.clear();
   else if (at !== null && !record.at(at).length) return say(`Touch ${name(at)}, then enter the reading.`);
@@ -142,7 +142,7 @@ function sayOdd(what, expected, then) {
   say(`Out of family: ${what}, expected about ${shown(expected)}. ${then}`, "odd");
 }
 
-// What only the server's answer, or readings after it, show to be out of family. The hand is elsewhere by then.
+// What only the server's answer, or later readings, show to be out of family. The hand is elsewhere by then.
 function sayLate() {
   const latest = record.latest();
   for (const [n, expected] of held ? [] : record.odd()) {
@@ -227,10 +227,10 @@ function render() {
     row[2].textContent = one ? one.by : "";
   });
   const [word, place, under] = $("here").children;
-  word.textContent = at === null ? "all read" : plan.word;
-  const track = at !== null && plan.stops[at][4];
-  place.textContent = at === null ? "✓" : plan.stops[at][3];
-  under.textContent = held ? "once more" : track || "";
+  const stop = plan.stops[at];
+  word.textContent = stop ? plan.word : "all read";
+  place.textContent = stop ? stop[3] : "✓";
+  under.textContent = held ? "once more" : stop?.[4] || "";
   $("here").classList.toggle("odd", held);
   $("count").textContent = summary();
   $("answer").classList.toggle("main", at === null);
