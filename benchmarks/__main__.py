@@ -14,6 +14,7 @@ from benchmarks import (
     commutator_speed,
     cut_demo,
     entry_speed,
+    fuzzing,
     pages,
     run_accuracy,
     run_speed,
@@ -73,6 +74,14 @@ BENCHMARKS = (
         screen_speed.options,
         screen_speed.run,
         screen_speed.table,
+    ),
+    Named(
+        "fuzz",
+        "whether any spoilt file is neither taken nor refused",
+        "half an hour",
+        fuzzing.options,
+        fuzzing.run,
+        fuzzing.table,
     ),
     Named(
         "entry",

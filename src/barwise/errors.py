@@ -4,7 +4,14 @@ from __future__ import annotations
 
 
 class BarwiseError(Exception):
-    """Any failure barwise explains itself; its text is one line for a person."""
+    """Any failure barwise explains itself; its text is one line for a person.
+
+    What cannot be printed, such as a control character of a file that is quoted, is shown escaped.
+    """
+
+    def __init__(self, said: str = "") -> None:
+        escaped = (sign if sign.isprintable() else sign.encode("unicode_escape").decode() for sign in said)
+        super().__init__("".join(escaped))
 
 
 class WindingError(BarwiseError):

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from django.core.management import call_command
 from django.test import override_settings
+
+from tests.web.shop import one_of_everything
 
 CHEAP = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 
@@ -34,3 +37,9 @@ def lan(settings) -> None:
     settings.LAN = True
     settings.AXES_ENABLED = True
     settings.ALLOWED_HOSTS = ["testserver", "localhost", "127.0.0.1"]
+
+
+@pytest.fixture
+def known() -> dict[str, Any]:
+    """An invented shop with one of everything, by what an address calls it."""
+    return one_of_everything()

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import io
 import re
 import uuid
 from collections.abc import Callable
@@ -12,20 +11,15 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 from django.utils import timezone
-from PIL import Image
 
-from barwise.machine.feed import Feed
 from barwise.record.exchange import export_job
-from barwise.record.instruments import Figures, add_instrument
 from barwise.record.jobs import close_job
-from barwise.record.models import Change, Job, Person, Reading
-from barwise.record.photos import add_photo
-from barwise.record.results import decide_check
+from barwise.record.models import Change, Job, Reading
 from barwise.record.sheets import store_sheet
 from barwise.route.sheet import built_in_text
 from barwise.web import people
 from tests.web.addresses import ADDRESSES, ROLES, SENT_TO, in_table, rank, served
-from tests.web.shop import bench_client, open_invented_job, read
+from tests.web.shop import bench_client, jpeg, open_invented_job
 from tests.web.test_instruments import TYPED as INSTRUMENT
 from tests.web.test_jobs import ARRIVAL
 from tests.web.test_sheet_editor import fields
@@ -47,43 +41,6 @@ NOT_A_CHANGE = {
     "api:result": "the same",
     "api:openapi-json": "describes the interface, however it is asked",
 }
-
-
-def jpeg() -> bytes:
-    written = io.BytesIO()
-    Image.new("RGB", (60, 40), "grey").save(written, "JPEG")
-    return written.getvalue()
-
-
-@pytest.fixture
-def known() -> dict[str, Any]:
-    """An invented shop with one of everything, by what an address calls it."""
-    job = open_invented_job()
-    person = Person.objects.create(name="Anna (invented)")
-    first = read(job, "intake", "turns-by-hand", "stiff", person).reading
-    read(job, "commutator", "diameter", "1.2421", person, unit="in", place_from="1", track="0.5")
-    read(
-        job,
-        "armature",
-        "winding",
-        "3.59",
-        person,
-        test="drop",
-        place_from="1",
-        place_to="2",
-        feed=Feed(1, 15, 10.0),
-    )
-    decide_check(job, "armature", "winding")
-    photo = add_photo(job, jpeg(), "intake", person=person)
-    tool = add_instrument("M-1", "micrometer", Figures(2.54e-6), unit="in", person=person)
-    return {
-        "job": job.pk,
-        "reading": first.key,
-        "photo": photo.key,
-        "instrument": tool.pk,
-        "customer": job.customer_id,
-        "unit": job.unit_id,
-    }
 
 
 def sign_in(role: str) -> Client:
