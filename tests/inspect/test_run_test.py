@@ -10,6 +10,7 @@ import pytest
 
 from barwise.inspect.run_test import Point, Sheet, assess, figure, from_limit
 from barwise.inspect.run_test.questions import sag_of
+from barwise.machine.motor import state_at_current
 from barwise.measure.decision import Limit
 from barwise.measure.uncertainty import Estimate
 from benchmarks import run_accuracy
@@ -178,3 +179,20 @@ def test_what_was_put_into_a_made_starter_comes_out_first(fault: str) -> None:
     found = assess(run_accuracy.sheet(model, starters.sheet_of(model)), run_accuracy.points(rows))
     first = found.causes[0].key
     assert ("open" if first in run_accuracy.OPEN else first) == fault
+
+
+def test_the_motors_that_remain_possible_are_the_same_each_time_and_run_as_the_curve_says() -> None:
+    found = assess(sheet(), [FREE, HELD])
+    assert sum(one.weights.sum() for one in found.posterior) == pytest.approx(1.0)
+    singles = found.motors(25)
+    assert singles == assess(sheet(), [FREE, HELD]).motors(25)
+    assert len(singles) == 25
+    assert sum(one.weight for one in singles) == pytest.approx(1.0)
+    assert found.curve is not None
+    at = len(found.curve.current_a) // 2
+    middle = np.median([
+        state_at_current(one.motor, found.curve.volts_v, float(found.curve.current_a[at])).torque_nm
+        for one in singles
+    ])  # fmt: skip
+    assert found.curve.torque.low[at] < middle < found.curve.torque.high[at]
+    assert assess(sheet(), [replace(FREE, current=about(0.0), speed=about(0.0))]).motors(25) == ()

@@ -15,13 +15,19 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from barwise.inspect.run_test.causes import Cause, causes_for
+from barwise.inspect.run_test.causes import causes_for
 from barwise.inspect.run_test.fit import Explained, Problem, explain_all, motors, not_covered, problem
 from barwise.inspect.run_test.next_test import BenchTest, NextTest, as_logs, next_test
 from barwise.inspect.run_test.nominal import SHEET_C, model_prior, unit_prior
 from barwise.inspect.run_test.points import Kind, Point, Sheet, at_least, upright, usable
+from barwise.inspect.run_test.possible import (
+    PossibleMotors,
+    WeightedMotor,
+    possible_motors,
+    single_motors,
+)
 from barwise.inspect.run_test.questions import Sag, sag_of, what_to_ask
-from barwise.machine.motor import Floats, Motor, State, at_temperature, curve, lock, no_load, state_at_current
+from barwise.machine.motor import Floats, State, at_temperature, curve, lock, no_load, state_at_current
 from barwise.measure.decision import USUAL_LEVEL, Decision, Limit, decide
 from barwise.measure.uncertainty import Estimate
 
@@ -33,7 +39,6 @@ meters of 1 % for starter curves (from memory)."""
 NOT_COVERED = "not-covered"
 NOT_COVERED_WEIGHT = 0.3
 GRID = 49
-_KEPT = 600
 
 
 @dataclass(frozen=True)
@@ -114,6 +119,8 @@ class RunTest:
         The source's own volts and resistance, as the points show them.
     questions, notes : tuple of str
         To be answered before the answer is trusted; and what was assumed.
+    posterior : tuple of PossibleMotors
+        The motors that remain possible, by cause; empty where it does not turn.
     """
 
     sheet: Sheet
@@ -128,11 +135,16 @@ class RunTest:
     sag: Sag | None
     questions: tuple[str, ...]
     notes: tuple[str, ...]
+    posterior: tuple[PossibleMotors, ...] = ()
 
     @property
     def healthy(self) -> float:
         """Probability that nothing is wrong."""
         return next(one.probability for one in self.causes if one.key == "healthy")
+
+    def motors(self, count: int) -> tuple[WeightedMotor, ...]:
+        """At most so many single motors that remain possible; none where it does not turn."""
+        return single_motors(self.posterior, count)
 
 
 @dataclass(frozen=True)
@@ -173,7 +185,7 @@ def assess(
         )  # fmt: skip
     weighed = _weigh(asked)
     ranked = _ranked(weighed)
-    drawn = _drawn(weighed)
+    drawn = possible_motors(weighed.asked, weighed.explained, weighed.chances)
     verdict = _verdict(ranked, level)
     return RunTest(
         sheet=sheet,
@@ -188,6 +200,7 @@ def assess(
         sag=sag_of(trusted),
         questions=questions,
         notes=notes,
+        posterior=drawn,
     )
 
 
@@ -250,34 +263,6 @@ def _verdict(ranked: Sequence[RankedCause], level: float) -> str:
     return "faulty" if chances["healthy"] <= 1 - level else "undecided"
 
 
-@dataclass(frozen=True)
-class _Drawn:
-    """Motors of one cause, all of the same weight."""
-
-    cause: Cause
-    motor: Motor
-
-
-def _drawn(weighed: _Weighed) -> tuple[_Drawn, ...]:
-    """Motors drawn from all causes that let it turn; none where most of the probability does not."""
-    turning = [
-        (one, chance)
-        for one, chance in zip(weighed.explained, weighed.chances, strict=True)
-        if one.cause.behaviour == "turns"
-    ]
-    total = sum(chance for _, chance in turning)
-    if total < 0.5:
-        return ()
-    random = np.random.default_rng(3)
-    found = []
-    for one, chance in turning:
-        count = round(_KEPT * chance / total)
-        if count:
-            chosen = one.draws[random.choice(len(one.draws), count, p=one.weights)]
-            found.append(_Drawn(one.cause, motors(weighed.asked, one.cause, chosen[:, None, :])))
-    return tuple(found)
-
-
 def _conditions(sheet: Sheet) -> tuple[float, float]:
     """Volts and temperature [degC] the curve is drawn for."""
     rated = sheet.rated
@@ -286,9 +271,9 @@ def _conditions(sheet: Sheet) -> tuple[float, float]:
     return volts or sheet.volts_of("loaded") or sheet.volts_of("no-load") or sheet.volts_v, degrees
 
 
-def _curve(sheet: Sheet, drawn: Sequence[_Drawn]) -> Curve:
+def _curve(sheet: Sheet, drawn: Sequence[PossibleMotors]) -> Curve:
     volts, degrees = _conditions(sheet)
-    warm = [at_temperature(one.motor, degrees) for one in drawn]
+    warm = [at_temperature(one.across, degrees) for one in drawn]
     least = min(float(np.median(no_load(motor, volts).current_a)) for motor in warm)
     most = max(float(np.median(lock(motor, volts).current_a)) for motor in warm)
     current = np.linspace(least, most, GRID)
@@ -332,7 +317,7 @@ def _model_curve(sheet: Sheet) -> Curve | None:
     )  # fmt: skip
 
 
-def _rated_power(sheet: Sheet, drawn: Sequence[_Drawn]) -> Interval | None:
+def _rated_power(sheet: Sheet, drawn: Sequence[PossibleMotors]) -> Interval | None:
     rated = sheet.rated
     if rated is None or rated.current is None:
         return None
