@@ -84,8 +84,8 @@ def test_a_file_that_is_no_job_is_refused_in_words(bench: Client) -> None:
     for content in (b"", b"no zip at all"):
         answer = bench.post("/import", {"zip": zipped(content)})
         assert answer.status_code == 422
-        assert "expected a zip of one job" in answer.content.decode()
-    assert "expected a zip of one job" in bench.post("/import").content.decode()
+        assert "Expected a zip of one job" in answer.content.decode()
+    assert "Expected a zip of one job" in bench.post("/import").content.decode()
 
 
 def test_a_zip_with_a_path_outside_is_refused(bench: Client, job: Job) -> None:

@@ -59,7 +59,17 @@ def test_a_limit_stands_with_digits_unit_and_source(bench: Client) -> None:
     store_sheet(text_of())
     words = said(bench.get(f"/sheets/{SHEET}"))
     assert "Commutator diameter" in words or "Diameter" in words
-    assert "new 1.250 in half worn 1.238 in discard 1.226 in own measurement: invented" in words
+    assert "From own measurement: invented" in words
+    assert "new 1.250 in half worn 1.238 in discard 1.226 in Depth of the mica" in words
+
+
+def test_a_source_that_is_not_the_usual_one_stands_with_its_limit(bench: Client) -> None:
+    kind = '[limits.shaft-runout.source]\nkind = "own measurement"\ntext = "invented"'
+    assert kind in text_of()
+    other = kind.replace("own measurement", "published").replace("invented", "a handbook, p. 12")
+    store_sheet(text_of().replace(kind, other))
+    words = said(bench.get(f"/sheets/{SHEET}"))
+    assert "at most 0.003 in published: a handbook, p. 12" in words
 
 
 def test_where_the_sheet_is_silent_the_general_figure_is_marked_with_its_source(bench: Client) -> None:
@@ -133,7 +143,7 @@ def test_the_job_page_leads_to_the_same_question_and_moves_nothing_by_itself(ben
     job = judged_job()
     tighter()
     page = bench.get(f"/jobs/{job.pk}").content.decode()
-    assert f'<form action="/jobs/{job.pk}/sheet"' in page
+    assert f'action="/jobs/{job.pk}/sheet"' in page
     assert f'href="/jobs/{job.pk}/sheet?sheet={SHEET}"' in bench.get(f"/sheets/{SHEET}").content.decode()
     asked: Any = bench.post(f"/jobs/{job.pk}/sheet", {"sheet": SHEET})
     assert asked.status_code == 422

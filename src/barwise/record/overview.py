@@ -47,7 +47,7 @@ class OpenQuestion:
     @property
     def line(self) -> str:
         """What the check came to, without its title."""
-        return self.check.line.removeprefix(f"{self.check.check.title}: ")
+        return self.check.said
 
 
 @dataclass(frozen=True)

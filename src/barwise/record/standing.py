@@ -62,6 +62,11 @@ class CheckStand:
         return f"{self.station.key}.{self.check.key}"
 
     @property
+    def said(self) -> str:
+        """The line where the check's title stands beside it already."""
+        return self.line.removeprefix(f"{self.check.title}: ")
+
+    @property
     def is_done(self) -> bool:
         """Taken, and nothing open about it."""
         return self.decision in ("accept", "reject", "noted") and not self.out_of_date

@@ -335,7 +335,7 @@ def _wrong_order(limit: SheetLimit) -> Iterator[str]:
         way = "above" if limit.grows else "below"
         yield (
             f"found new {new} {unit} and discard {discard} {unit}; expected discard {way} new"
-            f"{'' if limit.grows else ', or grows = true for what wear makes larger'}"
+            f"{'' if limit.grows else ', or the mark that wear makes it larger (grows = true)'}"
         )
         return
     try:

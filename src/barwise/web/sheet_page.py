@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
@@ -92,6 +93,13 @@ class SheetPage:
     asks: tuple[str, ...]
 
     @property
+    def usual_source(self) -> str:
+        """Where most limits are from, to be said once; empty where no source stands for half of them."""
+        counts = Counter(row.source for _, rows in self.stations for row in rows if row.source)
+        source, count = next(iter(counts.most_common(1)), ("", 0))
+        return source if count > 2 and 2 * count >= counts.total() else ""
+
+    @property
     def is_newest(self) -> bool:
         """Whether no later version is kept."""
         return self.kept.version == self.newest.version
@@ -109,8 +117,8 @@ def sheet_page(kept: SheetVersion, versions: list[SheetVersion]) -> SheetPage:
         stations=tuple(_stations(sheet, family)),
         further=tuple(_row(key, key, one, None) for key, one in sheet.limits.items() if key not in asked),
         facts=tuple(_facts(sheet, family)),
-        winding=_table(sheet.winding, WINDING),
-        commutator=_table(sheet.commutator, COMMUTATOR),
+        winding=_winding(sheet),
+        commutator=_commutator(sheet),
         versions=_versions(versions),
         jobs=tuple(jobs.select_related("unit", "customer", "sheet").order_by("opened_at", "id")),
         asks=unasked(sheet, family),
@@ -174,6 +182,21 @@ def _facts(sheet: ModelSheet, family: Family) -> Iterator[tuple[str, str]]:
         yield asked.ask, words(facts[key]) if key in facts else ""
     for key in facts.keys() - family.facts.keys():
         yield key, words(facts[key])
+
+
+def _winding(sheet: ModelSheet) -> tuple[tuple[str, str], ...]:
+    """A temperature says nothing where no resistance goes with it."""
+    given = getattr(sheet.winding, "coil_resistance", None) is not None
+    return _table(
+        sheet.winding, {key: title for key, title in WINDING.items() if given or key != "temperature"}
+    )
+
+
+def _commutator(sheet: ModelSheet) -> tuple[tuple[str, str], ...]:
+    unit = getattr(sheet.commutator, "unit", "")
+    lengths = {COMMUTATOR[key] for key in ("interval_wear", "indicator_turn")}
+    rows = _table(sheet.commutator, COMMUTATOR)
+    return tuple((title, f"{said} {unit}" if title in lengths else said) for title, said in rows)
 
 
 def _table(table: object, names: dict[str, str]) -> tuple[tuple[str, str], ...]:

@@ -43,12 +43,12 @@ def readings(request: HttpRequest, job_id: int) -> HttpResponse:
 def bring_in(request: HttpRequest) -> HttpResponse:
     """Bring in a job from a zip, and say where its results differ here."""
     found: Imported | None = None
-    wrong = ""
+    wrong: BarwiseError | None = None
     if request.method == "POST":
         try:
             found = import_job(_sent(request), named_person(request))
         except BarwiseError as error:
-            wrong = str(error)
+            wrong = error
     shown = {"found": found, "wrong": wrong, "most": MOST_BYTES // 1_000_000}
     return render(request, "bring_in.html", shown, status=422 if wrong else 200)
 
