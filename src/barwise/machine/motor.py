@@ -113,25 +113,28 @@ class Motor:
 
     def __post_init__(self) -> None:
         # Arrays are made by those who know what they do, and there may be thousands of them.
-        single = {name: value for name, value in vars(self).items() if isinstance(value, int | float)}
-        for name, value in single.items():
-            if name in _POSITIVE and not value > 0:
+        given = vars(self)
+        for name in _POSITIVE:
+            value = given[name]
+            if not isinstance(value, np.ndarray) and not value > 0:
                 raise MotorError(f"motor, {name}: found {value:g}, expected more than 0")
-            if name in _NOT_NEGATIVE and not value >= 0:
+        for name in _NOT_NEGATIVE:
+            value = given[name]
+            if not isinstance(value, np.ndarray) and not value >= 0:
                 raise MotorError(f"motor, {name}: found {value:g}, expected 0 or more")
-        if isinstance(self.open_paths, int | float) and not self.open_paths < self.field_paths:
+        if not isinstance(self.open_paths, np.ndarray) and not self.open_paths < self.field_paths:
             found = f"{self.open_paths:g} of {self.field_paths}"
             raise MotorError(f"motor, open_paths: found {found}, expected at least one path left")
 
 
-_POSITIVE = frozenset(
-    ("flux_vs", "saturation_a", "knee", "gear_ratio", "gear_efficiency", "shunt_ohm", "field_paths")
-)
-_NOT_NEGATIVE = frozenset((
+_POSITIVE = (
+    "flux_vs", "saturation_a", "knee", "gear_ratio", "gear_efficiency", "shunt_ohm", "field_paths",
+)  # fmt: skip
+_NOT_NEGATIVE = (
     "armature_ohm", "field_ohm", "friction_nm", "windage_nms2", "residual", "reaction_per_a", "brush_v",
     "brush_ohm", "shunt_turns", "joint_ohm", "lost_turns", "open_paths", "short_s", "ground_s",
     "ground_place",
-))  # fmt: skip
+)  # fmt: skip
 
 
 @dataclass(frozen=True)

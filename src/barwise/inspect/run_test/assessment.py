@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from barwise.inspect.run_test.causes import causes_for
-from barwise.inspect.run_test.fit import Explained, Problem, explain_all, motors, not_covered, problem
+from barwise.inspect.run_test.fit import Explained, explain_all, not_covered
 from barwise.inspect.run_test.next_test import BenchTest, NextTest, as_logs, next_test
 from barwise.inspect.run_test.nominal import SHEET_C, model_prior, unit_prior
 from barwise.inspect.run_test.points import Kind, Point, Sheet, at_least, upright, usable
@@ -26,6 +26,7 @@ from barwise.inspect.run_test.possible import (
     possible_motors,
     single_motors,
 )
+from barwise.inspect.run_test.prediction import Problem, motors, problem
 from barwise.inspect.run_test.questions import Sag, sag_of, what_to_ask
 from barwise.machine.motor import Floats, State, at_temperature, curve, lock, no_load, state_at_current
 from barwise.measure.decision import USUAL_LEVEL, Decision, Limit, decide

@@ -9,7 +9,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from barwise.inspect.run_test.fit import Explained, Problem, motors
+from barwise.inspect.run_test.fit import Explained
+from barwise.inspect.run_test.prediction import Problem, motors
 from barwise.machine.motor import Motor
 
 Array = NDArray[np.float64]
