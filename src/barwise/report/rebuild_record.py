@@ -382,15 +382,17 @@ def _missed(record: RebuildRecord) -> Iterator[Line]:
 
 
 def _not_tested(record: RebuildRecord) -> str:
-    """What was not done, so that nobody takes silence for a pass; a station by its name if all of it is."""
-    said = []
+    """What was not done, so that nobody takes silence for a pass; whole stations come first."""
+    whole, some = [], []
     for station, files in _by_station(record):
         missing = [one.check.title for one in files if not one.stand.in_force and one.check.entry != "photo"]
-        if missing:
-            whole = all(not one.stand.in_force for one in files)
-            named = "nothing at all" if whole else ", ".join(f"{one[:1].lower()}{one[1:]}" for one in missing)
-            said.append(f"{station} ({named})")
-    return "; ".join(said)
+        if missing and not any(one.stand.in_force for one in files):
+            whole.append(station)
+        elif missing:
+            named = ", ".join(f"{one[:1].lower()}{one[1:]}" for one in missing)
+            some.append(f"{station} ({named})")
+    first = [f"nothing at all of {', '.join(whole)}"] if whole else []
+    return "; ".join((*first, *some))
 
 
 def _by_station(record: RebuildRecord) -> list[tuple[str, list[CheckFile]]]:
