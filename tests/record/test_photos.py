@@ -68,7 +68,7 @@ def test_a_transparent_picture_stands_on_white() -> None:
         (b"<svg xmlns='http://www.w3.org/2000/svg'/>", "no picture by its content"),
         (b"GIF89a" + bytes(50), "no picture by its content"),
         (picture((400, 400))[:900], "a damaged picture"),
-        (bytes(MOST_BYTES + 1), "25 MB, expected at most 25 MB"),
+        (bytes(MOST_BYTES + 1), "25.0 MB, expected at most 25 MB"),
     ],
     ids=["empty", "svg", "gif", "torn", "large"],
 )

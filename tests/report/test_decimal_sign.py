@@ -20,6 +20,7 @@ from barwise.report.decimal_sign import has_decimals, page_with_comma, with_comm
         ("section 4.2 asks for 4.2 V", "section 4.2 asks for 4,2 V"),
         ("tag M1.5, part 12.5b", "tag M1.5, part 12.5b"),
         ("1,2385 in", "1,2385 in"),
+        ('found "1.078,5" and "1,078.5"', 'found "1.078,5" and "1,078.5"'),
     ],
 )
 def test_a_number_gets_its_comma_and_nothing_else_changes(words: str, come_out: str) -> None:

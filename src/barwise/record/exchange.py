@@ -136,8 +136,6 @@ def _check_members(members: list[zipfile.ZipInfo]) -> None:
     if len(members) > MOST_MEMBERS:
         raise InputError("job zip", f"{len(members)} files in it", f"at most {MOST_MEMBERS}")
     names = [one.filename for one in members]
-    if "job.json" not in names:
-        raise InputError("job zip", "no job.json in it", WHAT)
     for one in members:
         where, name = f"job zip, {shown(one.filename)}", one.filename
         if name.startswith(("/", "\\")) or ".." in re.split(r"[/\\]", name) or ":" in name or "\\" in name:
@@ -150,6 +148,8 @@ def _check_members(members: list[zipfile.ZipInfo]) -> None:
             raise InputError(where, "a file that is no part of a job", "job.json, readings/ and photos/ only")
         if one.file_size > LARGEST_MEMBER:
             raise InputError(where, f"{one.file_size / 1e6:.0f} MB", f"at most {LARGEST_MEMBER / 1e6:.0f} MB")
+    if "job.json" not in names:
+        raise InputError("job zip", "no job.json in it", WHAT)
     if sum(one.file_size for one in members) > LARGEST_WHOLE:
         raise InputError("job zip", "more than it can hold", f"at most {LARGEST_WHOLE / 1e6:.0f} MB unpacked")
 

@@ -74,6 +74,13 @@ def path_of(photo: Photo) -> Path:
     return place(Path(settings.MEDIA_ROOT), photo.sha256)
 
 
+def must_not_be_larger(size_bytes: int) -> None:
+    """Refuse a photo by its size. Raises InputError."""
+    if size_bytes > MOST_BYTES:
+        expected = f"at most {MOST_BYTES / 1e6:.0f} MB: set the camera to smaller pictures"
+        raise InputError("photo", f"{size_bytes / 1e6:.1f} MB", expected)
+
+
 def re_encoded(content: bytes) -> tuple[bytes, tuple[int, int]]:
     """The picture as a JPEG of at most `LONGEST_SIDE`, upright, without place, camera or thumbnail.
 
@@ -82,11 +89,7 @@ def re_encoded(content: bytes) -> tuple[bytes, tuple[int, int]]:
     InputError
         As `add_photo`.
     """
-    if len(content) > MOST_BYTES:
-        found = f"{len(content) / 1e6:.0f} MB"
-        raise InputError(
-            "photo", found, f"at most {MOST_BYTES / 1e6:.0f} MB: set the camera to smaller pictures"
-        )
+    must_not_be_larger(len(content))
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("error", Image.DecompressionBombWarning)

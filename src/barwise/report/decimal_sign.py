@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-_NUMBER = re.compile(r"(?<![\w.])(\d+)\.(\d+)(?!\w|\.\w)")
+_NUMBER = re.compile(r"(?<![\w.])(?<!\d,)(\d+)\.(\d+)(?!\w|[.,]\w)")
 _QUOTED = re.compile(
     r"((?i:near|sections?|clauses?|tables?|figures?|chapters?|pp?\.|CFR|§)|[A-Z]{2,}\d{2,}\S*)$"
 )

@@ -11,7 +11,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from barwise.errors import BarwiseError, InputError
 from barwise.record.models import Job, Person, Photo
-from barwise.record.photos import MOST_BYTES, add_photo, path_of
+from barwise.record.photos import MOST_BYTES, add_photo, must_not_be_larger, path_of
 from barwise.web.access import person_at
 from barwise.web.bench_request import BenchRequest
 from barwise.web.named_person import named_person
@@ -49,6 +49,7 @@ def _keep(request: BenchRequest, job: Job, station_key: str, person: Person) -> 
     sent, for_check = request.FILES.get("photo"), request.POST.get("for_check", "")
     if sent is None:
         raise InputError("photo", "none", "one: take it or choose it first")
+    must_not_be_larger(sent.size or 0)
     # One byte more than is allowed is enough to be refused; the rest is not read.
     content = sent.read(MOST_BYTES + 1)
     add_photo(job, content, station_key, for_check, request.POST.get("caption", ""), person)
