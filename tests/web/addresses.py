@@ -15,45 +15,93 @@ ROLES = ("nobody", READER, BENCH, OFFICE)
 
 @dataclass(frozen=True)
 class Address:
-    """Who may look, and who may send; empty where there is nothing to look at, or to send."""
+    """Who may look, and who may send; empty where there is nothing to look at, or to send.
+
+    `screens` are where the demo shop shows it, for the browser tests; without them it is looked at once, and
+    not at all where it is a `file`, or for other programs.
+    """
 
     path: str
     look: str = ""
     send: str = ""
+    screens: tuple[str, ...] = ()
+    file: bool = False
 
 
 JOB, STATION, CHECK = "/jobs/{job}", "/jobs/{job}/intake", "/jobs/{job}/intake/turns-by-hand"
 WALK, CUT = "/jobs/{job}/armature/winding", "/jobs/{job}/commutator/cut"
 ADDRESSES = {
-    "home": Address("/", READER),
+    "home": Address("/", READER, screens=("/", "/?closed=1", "/?find=nothing-like-it")),
     "intake": Address("/jobs/new", READER, BENCH),
-    "job": Address(JOB, READER),
+    "job": Address(JOB, READER, screens=("/jobs/1", "/jobs/2", "/jobs/3")),
     "job-wait": Address(f"{JOB}/wait", "", BENCH),
-    "job-sheet": Address(f"{JOB}/sheet?sheet=demo-57-wave", READER, BENCH),
+    "job-sheet": Address(
+        f"{JOB}/sheet?sheet=demo-57-wave", READER, BENCH, screens=("/jobs/1/sheet?sheet=demo-36-lap",)
+    ),
     "job-close": Address(f"{JOB}/close", "", BENCH),
     "job-reopen": Address(f"{JOB}/reopen", "", OFFICE),
-    "job-worth": Address(f"{JOB}/worth", READER, BENCH),
-    "job-export": Address(f"{JOB}/export.zip", OFFICE),
-    "job-readings": Address(f"{JOB}/readings.csv", READER),
+    "job-worth": Address(f"{JOB}/worth", READER, BENCH, screens=("/jobs/1/worth", "/jobs/3/worth")),
+    "job-export": Address(f"{JOB}/export.zip", OFFICE, file=True),
+    "job-readings": Address(f"{JOB}/readings.csv", READER, file=True),
     "job-record": Address(f"{JOB}/record", READER),
-    "job-record-file": Address(f"{JOB}/record.pdf?paper=letter", READER),
-    "job-bench-sheet": Address(f"{JOB}/bench-sheet.pdf", READER),
-    "job-label": Address(f"{JOB}/label.pdf", READER),
+    "job-record-file": Address(f"{JOB}/record.pdf?paper=letter", READER, file=True),
+    "job-bench-sheet": Address(f"{JOB}/bench-sheet.pdf", READER, file=True),
+    "job-label": Address(f"{JOB}/label.pdf", READER, file=True),
     "bring-in": Address("/import", OFFICE, OFFICE),
-    "station": Address(STATION, READER),
+    "station": Address(
+        STATION,
+        READER,
+        screens=(
+            "/jobs/1/intake?check=as-received",
+            "/jobs/1/intake?check=complaint",
+            "/jobs/1/armature?check=insulation",
+            "/jobs/1/armature?check=winding",
+            "/jobs/1/commutator?check=look",
+            "/jobs/1/commutator?check=diameter",
+            "/jobs/1/brushes?check=length",
+            "/jobs/1/assembly?check=lubrication",
+            "/jobs/2/armature?check=insulation",
+            "/jobs/3/brushes?check=spring-force",
+            "/jobs/4/handover",
+        ),
+    ),
     "decide": Address(f"{STATION}/decide", "", BENCH),
     "part": Address(f"{STATION}/part", "", BENCH),
     "photo-add": Address(f"{STATION}/photo", "", BENCH),
     "take": Address(f"{CHECK}/take", "", BENCH),
     "strike": Address(f"{CHECK}/strike", "", BENCH),
-    "walk": Address(f"{WALK}/walk", READER, BENCH),
-    "answer": Address(f"{WALK}/answer", READER),
+    "walk": Address(
+        f"{WALK}/walk",
+        READER,
+        BENCH,
+        screens=(
+            "/jobs/1/armature/winding/walk?test=drop",
+            "/jobs/1/armature/winding/walk?test=blade",
+            "/jobs/1/commutator/cut/walk",
+            "/jobs/2/armature/winding/walk?test=drop",
+            "/jobs/3/commutator/cut/walk",
+        ),
+    ),
+    "answer": Address(
+        f"{WALK}/answer",
+        READER,
+        screens=(
+            "/jobs/1/armature/winding/answer",
+            "/jobs/1/commutator/cut/answer",
+            "/jobs/2/armature/winding/answer",
+        ),
+    ),
     "answer-again": Address(f"{WALK}/answer/again", "", BENCH),
     "answer-pass": Address(f"{CUT}/answer/pass", "", BENCH),
     "sheets": Address("/sheets", READER),
     "sheet-new": Address("/sheets/new", OFFICE, OFFICE),
     "sheet": Address("/sheets/demo-57-wave", READER),
-    "sheet-edit": Address("/sheets/demo-57-wave/edit", OFFICE, OFFICE),
+    "sheet-edit": Address(
+        "/sheets/demo-57-wave/edit",
+        OFFICE,
+        OFFICE,
+        screens=("/sheets/demo-57-wave/edit", "/sheets/demo-57-wave/edit?as=text"),
+    ),
     "instruments": Address("/instruments", READER),
     "instrument-new": Address("/instruments/new", OFFICE, OFFICE),
     "instrument": Address("/instruments/{instrument}", READER),
@@ -62,14 +110,14 @@ ADDRESSES = {
     "customers": Address("/customers", READER),
     "customer": Address("/customers/{customer}", READER),
     "unit": Address("/units/{unit}", READER),
-    "photo": Address("/photos/{photo}", READER),
+    "photo": Address("/photos/{photo}", READER, file=True),
     "sign-in": Address("/sign-in", ALL, ALL),
     "sign-out": Address("/sign-out", "", READER),
     "password": Address("/password", READER, READER),
     "who": Address("/who", READER, BENCH),
     "shop": Address("/shop", OFFICE, OFFICE),
     "people": Address("/people", OFFICE, OFFICE),
-    "health": Address("/health", ALL),
+    "health": Address("/health", ALL, file=True),
     "api:root": Address("/api/v1/", READER),
     "api:openapi-json": Address("/api/v1/openapi.json", READER, BENCH),
     "api:here": Address("/api/v1/here", READER),
@@ -84,6 +132,8 @@ ADDRESSES = {
     "api:sheet": Address("/api/v1/sheets/demo-57-wave/1", READER),
     "api:instruments": Address("/api/v1/instruments", READER),
 }
+IN_THE_NETWORK = ("sign-in", "password")
+"""Nobody signs in at the shop's own computer."""
 SENT_TO = tuple(name for name, one in ADDRESSES.items() if one.send)
 
 
@@ -106,3 +156,14 @@ def in_table() -> set[str]:
 def rank(role: str) -> int:
     """A role that may more has the higher rank."""
     return -1 if role == ALL else ROLES.index(role)
+
+
+def screens() -> list[str]:
+    """Every screen of the demo shop, each with an address to look at it."""
+    pages = (
+        one
+        for name, one in ADDRESSES.items()
+        if one.look and not one.file and name not in IN_THE_NETWORK and not name.startswith("api:")
+    )
+    first = dict.fromkeys(("job", "instrument", "customer", "unit"), 1)
+    return [address for one in pages for address in one.screens or (one.path.format(**first),)]
