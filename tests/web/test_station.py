@@ -480,6 +480,10 @@ def test_a_diameter_is_asked_for_again_a_quarter_turn_on_and_then_on_another_tra
     read(job, "commutator", "diameter", "1.2424", unit="in", place_from="7", track="0.2")
     page = bench.get(f"/jobs/{job.pk}/commutator?check=diameter").content.decode()
     assert 'name="place" value="50"' in page
+    assert 'name="track" value="0.69"' in page  # well within the brushes, which run from 0.12 to 0.88
+    for bar in ("50", "7"):
+        read(job, "commutator", "diameter", "1.2424", unit="in", place_from=bar, track="0.69")
+    page = bench.get(f"/jobs/{job.pk}/commutator?check=diameter").content.decode()
     assert 'name="track" value=""' in page
 
 

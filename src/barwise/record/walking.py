@@ -15,6 +15,7 @@ from django.db.models import Count, Q
 from barwise.errors import InputError
 from barwise.files.text import shown
 from barwise.inspect.bar_walk import FED, Outlook, WalkTest, usual_feed
+from barwise.inspect.checks import SheetFacts
 from barwise.inspect.commutator.neighbours import outlook
 from barwise.machine.feed import Feed
 from barwise.measure.entered import read_number
@@ -253,7 +254,12 @@ def suggested_feed(plan: WalkPlan) -> Feed | None:
 
 def suggested_tracks(plan: WalkPlan) -> tuple[str, ...]:
     """Two tracks that lie well in the brush band."""
-    commutator = plan.route.facts.commutator
+    return band_tracks(plan.route.facts)
+
+
+def band_tracks(facts: SheetFacts) -> tuple[str, ...]:
+    """The same by what the sheet says of the commutator; of its whole length where it says nothing."""
+    commutator = facts.commutator
     start, end = (0.0, 1.0) if commutator is None else commutator.brush_band
     return tuple(f"{start + part * (end - start):.2f}".rstrip("0") for part in _BAND_PARTS)
 

@@ -19,12 +19,15 @@ from barwise.record.overview import is_open
 from barwise.record.results import WALKS, as_outcome, is_light, live_outcome, newest_result
 from barwise.record.route_of import route_of
 from barwise.record.standing import CheckStand, job_stand
+from barwise.record.walking import band_tracks
 from barwise.record.withdrawals import NoLongerCounted, latest_withdrawn
 from barwise.report.limit_line import draw, limit_line_of
 from barwise.route.family import Check, Family, Station
 from barwise.web.entry_form import EntryForm, last_used
 
 YES_NO = ("yes", "no")
+SAME_TRACK = 0.2
+"""Tracks nearer to each other than this share of the length tell no taper; common practice, no source."""
 NOT_AT_THE_BENCH = ("m", "ft")
 """No part of a starter is measured in these, so they would only stand in the way."""
 FIELDS = {"from": "place", "reason": "reason", "track": "track", "instrument": "instrument"}
@@ -200,7 +203,7 @@ def card(request: HttpRequest, job: Job, stand: CheckStand, heard: Heard) -> Car
         Place(name, sum(one.place_from == name for one in readings))
         for name in check.place_names(route.facts.facts)
     )
-    form = heard.form or _fresh(request, stand, limit, places, readings, _bars(route.facts))
+    form = heard.form or _fresh(request, stand, limit, places, readings, route.facts)
     return Card(
         stand=stand,
         heard=heard,
@@ -241,12 +244,12 @@ def _fresh(
     limit: Limit | None,
     places: tuple[Place, ...],
     readings: tuple[Reading, ...],
-    bars: int | None,
+    facts: SheetFacts,
 ) -> EntryForm:
     """An empty form: the unit used last, else the sheet's, else the shop's or the usual one."""
     unit, instrument = last_used(request, stand.check)
     unread = sorted(places, key=lambda place: place.readings)
-    bar, track = _next_across(stand, readings, bars)
+    bar, track = _next_across(stand, readings, facts)
     form = EntryForm(
         unit=unit or (limit.unit if limit else "") or _usual_unit(stand),
         instrument=instrument,
@@ -262,18 +265,20 @@ def _bars(facts: SheetFacts) -> int | None:
     return None if known is None else known.bars
 
 
-def _next_across(stand: CheckStand, readings: tuple[Reading, ...], bars: int | None) -> tuple[str, str]:
-    """Bar and track to be measured across next: a quarter turn on, for what is out of round, then any track.
+def _next_across(stand: CheckStand, readings: tuple[Reading, ...], facts: SheetFacts) -> tuple[str, str]:
+    """Bar and track to be measured across next: a quarter turn on, for out of round; then another track.
 
-    Two diameters a quarter turn apart are common practice, no source. Empty where the first is the hand's own
-    choice.
+    Two diameters a quarter turn apart, on two tracks of the brush band, are common practice, no source. Empty
+    where it is the hand's own choice: the first, and all that come after.
     """
-    last = readings[-1] if readings else None
+    last, bars = readings[-1] if readings else None, _bars(facts)
     if stand.check.at != "bar-track" or last is None or not last.place_from.isdecimal() or not bars:
         return "", ""
     on_track = [one.place_from for one in readings if one.track == last.track]
     if len(on_track) % 2 == 0:
-        return on_track[-2], ""
+        read = [float(one.track) for one in readings if one.track]
+        others = (one for one in band_tracks(facts) if all(abs(float(one) - at) > SAME_TRACK for at in read))
+        return on_track[-2], next(others, "")
     return str((int(last.place_from) - 1 + round(bars / 4)) % bars + 1), last.track
 
 
