@@ -2,7 +2,8 @@
 
 The best explanation of each cause is found by least squares (`best`), its neighbourhood is a normal
 distribution (Laplace), and the marginal likelihood and the posterior come by importance sampling from a t
-distribution of that shape. The draws are the same every time: the same readings give the same answer.
+distribution of that shape, or by steps from there where too few of its draws count. The draws are the same
+every time: the same readings give the same answer.
 """
 
 from __future__ import annotations
@@ -37,6 +38,7 @@ _ENOUGH = 100
 _FLATTENED = (1.0, 0.8, 0.6, 0.4, 0.25, 0.15, 0.1, 0.05)
 _FREEDOM = 8.0
 _HOPELESS = 7.0
+_WALK, _STRIDE, _TAKEN = 6, 1.7, 0.3
 
 
 @dataclass(frozen=True)
@@ -99,16 +101,75 @@ def _explain(asked: Problem, sketch: _Sketch) -> Explained:
     shape = _Shape(best[:size], np.asarray(root))
     for stage in range(_STAGES):
         draws, log_weights = nearby.drawn(shape, stage)
-        shares, log_total = _shares(log_weights)
         if stage < _STAGES - 1:
             shape = _adapted(shape, draws, log_weights)
-    return Explained(
-        cause=cause,
-        log_evidence=log_total - math.log(len(draws)) + _left_out(asked, cause),
-        draws=draws,
-        weights=shares,
-        effective=1.0 / float((shares**2).sum()),
-    )
+    shares, log_total = _shares(log_weights)
+    log_mean = log_total - math.log(len(draws))
+    if _effective(shares) < _ENOUGH:
+        draws, log_mean = _led_there(nearby, shape, draws, log_weights)
+        shares = np.full(len(draws), 1 / len(draws))
+    return Explained(cause, log_mean + _left_out(asked, cause), draws, shares, _effective(shares))
+
+
+def _effective(shares: Array) -> float:
+    """How many draws count."""
+    return 1.0 / float((shares**2).sum())
+
+
+def _led_there(nearby: _Nearby, shape: _Shape, draws: Array, log_weights: Array) -> tuple[Array, float]:
+    """Draws led from a shape to the posterior in small steps, and the logarithm of their mean weight.
+
+    Where the posterior is bent too much for any one shape, few draws of it count. Then the weights are let in
+    by degrees, each time so far that half the draws count; they are drawn anew by weight, and each walks some
+    steps at random that keep to the distribution reached (sequential Monte Carlo).
+    """
+    random = np.random.default_rng(91)
+    reached, log_mean = 0.0, 0.0
+    while reached < 1.0:
+        more = _as_far_as_half_count(log_weights, 1.0 - reached)
+        shares, log_total = _shares(more * log_weights)
+        log_mean += log_total - math.log(len(draws))
+        reached += more
+        places = np.searchsorted(np.cumsum(shares), (np.arange(len(draws)) + random.random()) / len(draws))
+        chosen = np.minimum(places, len(draws) - 1)
+        draws, log_weights = _walked(nearby, shape, draws[chosen], log_weights[chosen], reached, random)
+    return draws, log_mean
+
+
+def _as_far_as_half_count(log_weights: Array, most: float) -> float:
+    if _effective(_shares(most * log_weights)[0]) >= 0.5 * len(log_weights):
+        return most
+    low, high = 0.0, most
+    for _ in range(30):
+        middle = (low + high) / 2
+        half = _effective(_shares(middle * log_weights)[0]) >= 0.5 * len(log_weights)
+        low, high = (middle, high) if half else (low, middle)
+    return max(low, 1e-4 * most)
+
+
+def _walked(
+    nearby: _Nearby,
+    shape: _Shape,
+    draws: Array,
+    log_weights: Array,
+    reached: float,
+    random: np.random.Generator,
+) -> tuple[Array, Array]:
+    """Draws after some steps of Metropolis' walk; the step is as wide as they lie apart."""
+    count, size = draws.shape
+    root = np.linalg.cholesky(np.cov(draws.T) + 1e-9 * np.eye(size))
+    log_proposed, stride = shape.log_density(draws), _STRIDE / math.sqrt(size)
+    for _ in range(_WALK):
+        tried = draws + stride * random.standard_normal((count, size)) @ root.T
+        tried_proposed = shape.log_density(tried)
+        tried_weights = nearby.log_joint(tried) - tried_proposed
+        gained = tried_proposed + reached * tried_weights - log_proposed - reached * log_weights
+        taken = np.log(random.random(count)) < gained
+        draws = np.where(taken[:, None], tried, draws)
+        log_proposed = np.where(taken, tried_proposed, log_proposed)
+        log_weights = np.where(taken, tried_weights, log_weights)
+        stride *= math.exp(float(np.mean(taken)) - _TAKEN)
+    return draws, log_weights
 
 
 @dataclass(frozen=True)
@@ -117,6 +178,18 @@ class _Shape:
 
     middle: Array
     root: Array
+
+    def log_density(self, draws: Array) -> Array:
+        """Logarithm of the t distribution's density at draws of shape (N, n)."""
+        size = len(self.middle)
+        offsets = np.linalg.solve(self.root, (draws - self.middle).T)
+        constant = (
+            math.lgamma((_FREEDOM + size) / 2)
+            - math.lgamma(_FREEDOM / 2)
+            - 0.5 * size * math.log(_FREEDOM * math.pi)
+            - float(np.linalg.slogdet(self.root)[1])
+        )
+        return np.asarray(constant - 0.5 * (_FREEDOM + size) * np.log1p((offsets**2).sum(0) / _FREEDOM))
 
 
 @dataclass(frozen=True)
@@ -130,16 +203,17 @@ class _Nearby:
 
     def drawn(self, shape: _Shape, stage: int) -> tuple[Array, Array]:
         """Draws of a shape, and the logarithm of what each weighs."""
-        offsets, log_standard = _t_draws(self.size, stage)
-        draws = shape.middle + offsets @ shape.root.T
-        log_proposed = log_standard - float(np.linalg.slogdet(shape.root)[1])
+        draws = shape.middle + _t_draws(self.size, stage) @ shape.root.T
+        return draws, self.log_joint(draws) - shape.log_density(draws)
+
+    def log_joint(self, draws: Array) -> Array:
+        """Logarithm of prior and likelihood together, up to a constant of all causes, shape (N,)."""
         rest = width(self.asked.prior, self.asked.points, self.cause.unknowns) - self.size
         still = np.concatenate([draws, np.zeros((len(draws), rest))], axis=1)
         groups = [Group(self.cause, slice(0, len(still)))]
         left = residuals(self.asked, groups, still, self.cause.unknowns) @ self.whitening.T
         constant = self.size * math.log(2 * math.pi) - 2 * float(np.linalg.slogdet(self.whitening)[1])
-        log_joint = -0.5 * ((left**2).sum(1) + (draws**2).sum(1) + constant)
-        return draws, log_joint - log_proposed
+        return np.asarray(-0.5 * ((left**2).sum(1) + (draws**2).sum(1) + constant))
 
 
 def _shares(log_weights: Array) -> tuple[Array, float]:
@@ -157,7 +231,7 @@ def _adapted(shape: _Shape, draws: Array, log_weights: Array) -> _Shape:
     enough = max(_ENOUGH, 4 * draws.shape[1])
     for flat in _FLATTENED:
         shares, _ = _shares(flat * log_weights)
-        if 1.0 / float((shares**2).sum()) >= enough:
+        if _effective(shares) >= enough:
             break
     middle = shares @ draws
     apart = draws - middle
@@ -203,16 +277,8 @@ def _left_out(asked: Problem, cause: Cause) -> float:
 
 
 @lru_cache(maxsize=128)
-def _t_draws(width: int, stage: int) -> tuple[Array, Array]:
-    """Draws of a standard t distribution, shape (DRAWS, width), and the logarithm of its density there."""
+def _t_draws(width: int, stage: int) -> Array:
+    """Draws of a standard t distribution, shape (DRAWS, width)."""
     random = np.random.default_rng(57 + stage)
     normal = random.standard_normal((DRAWS, width))
-    shrunk = random.chisquare(_FREEDOM, DRAWS) / _FREEDOM
-    draws = normal / np.sqrt(shrunk)[:, None]
-    constant = (
-        math.lgamma((_FREEDOM + width) / 2)
-        - math.lgamma(_FREEDOM / 2)
-        - 0.5 * width * math.log(_FREEDOM * math.pi)
-    )
-    log_density = constant - 0.5 * (_FREEDOM + width) * np.log1p((draws**2).sum(1) / _FREEDOM)
-    return draws, log_density
+    return np.asarray(normal / np.sqrt(random.chisquare(_FREEDOM, DRAWS) / _FREEDOM)[:, None])
