@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import asdict, dataclass, replace
 from typing import Any
 
@@ -15,6 +16,8 @@ from barwise.report.record_pictures import made_smaller
 from barwise.report.typesetting import Paper, Sheet, Typesetter
 
 CUSTOMERS_PAGES = 2
+MOST_OF_A_PAGE = 430.0
+"""Points; what else stands on that page takes the rest of the 700 of US Letter."""
 
 
 @dataclass(frozen=True)
@@ -41,6 +44,11 @@ class Fit:
     sign: float
     long: str = ""
     only: bool = False
+
+    @property
+    def row_points(self) -> float:
+        """About how high a row of the table of numbers is."""
+        return 0.7 * self.table + 2 * self.row
 
 
 FITS = (
@@ -94,10 +102,17 @@ def record_sheet(record: RebuildRecord, paper: Paper | None = None, seal: Seal |
 
 def fitting(setter: Typesetter) -> dict[str, Any]:
     """The roomiest way in which the customer's part is two pages; if none is, the densest, which says so."""
-    for one in FITS:
+    for one in FITS[_first_worth_trying(setter.data["record"]):]:
         if setter.told("customer-end", fit=asdict(replace(one, only=True))) <= CUSTOMERS_PAGES:
             return asdict(one)
     return asdict(FITS[-1]) | {"long": TOO_LONG}
+
+
+def _first_worth_trying(record: Mapping[str, Any]) -> int:
+    """Past the roomy ways in which the table of numbers alone would fill most of its page."""
+    numbers = len(record["numbers"])
+    fits = (at for at, one in enumerate(FITS) if min(numbers, one.numbers) * one.row_points <= MOST_OF_A_PAGE)
+    return next(fits, len(FITS) - 1)
 
 
 def _plain(pages: RecordPages, files: dict[str, bytes]) -> dict[str, Any]:

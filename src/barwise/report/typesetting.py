@@ -80,6 +80,11 @@ class Typesetter:
     def __exit__(self, *_: object) -> None:
         self._stack.close()
 
+    @property
+    def data(self) -> Mapping[str, Any]:
+        """What the template is given."""
+        return self._sheet.data
+
     def told(self, label: str, **data: Any) -> Any:
         """What the sheet says of itself under a label once it is laid out, with these data changed."""
         return json.loads(self._compiler(data).query(f"<{label}>", field="value", one=True))
