@@ -8,10 +8,11 @@ import math
 import pytest
 
 from barwise.inspect.checks import Outcome, Taken
+from barwise.inspect.run_test import RunTest
 from barwise.measure.units import UNITS
 from barwise.route.deciding import decide
 from barwise.route.family import load_family
-from barwise.route.sheet import load_sheet
+from barwise.route.sheet import ModelSheet, load_sheet
 
 STARTER, SHEET = load_family("starter"), load_sheet("demo-57-wave")
 PRESSED = (Taken(None, "weigh what is read"),)
@@ -25,12 +26,12 @@ SOUND = {
 }
 
 
-def run_station(read: dict[str, tuple[str, str]]) -> Outcome:
+def run_station(read: dict[str, tuple[str, str]], sheet: ModelSheet = SHEET) -> Outcome:
     context = {}
     for key, (text, unit) in read.items():
         taken = Taken(UNITS[unit].factor * float(text), text, unit)
-        context[f"run.{key}"] = decide(STARTER, "run", key, SHEET, (taken,))
-    return decide(STARTER, "run", "verdict", SHEET, PRESSED, context)
+        context[f"run.{key}"] = decide(STARTER, "run", key, sheet, (taken,))
+    return decide(STARTER, "run", "verdict", sheet, PRESSED, context)
 
 
 def test_a_sound_run_is_not_rejected_and_most_likely_healthy() -> None:
@@ -73,3 +74,17 @@ def test_volts_far_from_the_sheets_are_said_to_be_brought_there(volts: str, said
     assert found.decision == "noted"
     assert ("brings them there" in found.line) is said
     assert math.isclose(found.value or 0.0, float(volts))
+
+
+def test_the_sheet_says_its_gear_the_switch_amperes_and_the_temperature_of_its_figures() -> None:
+    facts = {**SHEET.facts, "gear-ratio": 3.5, "run-switch-current": 12, "run-temperature": 25}
+    found = run_station(SOUND, SHEET.model_copy(update={"facts": facts})).answer
+    assert isinstance(found, RunTest)
+    assert found.sheet.gear_ratio == 3.5
+    assert found.sheet.switch_a == 12
+    assert found.sheet.temperature is not None
+    assert found.sheet.temperature.value == 25
+    assert not any("at what temperature its figures hold" in note for note in found.notes)
+    silent = run_station(SOUND).answer
+    assert isinstance(silent, RunTest)
+    assert any("at what temperature its figures hold" in note for note in silent.notes)

@@ -24,6 +24,8 @@ _DECISION: dict[str, Decided] = {
 _POINTS: tuple[Kind, ...] = ("no-load", "lock", "loaded")
 _NAMES = {"volts": "volts", "current": "current", "speed": "speed", "torque": "torque"}
 _NEAR_SHARE = 0.15
+_STATED_K = 2.0
+"""How far a temperature stated on a sheet is trusted [K]."""
 
 
 def volts(evidence: Evidence) -> Outcome:
@@ -100,10 +102,19 @@ def run_sheet(evidence: Evidence) -> Sheet:
         points=tuple(points),
         limits=tuple(bounds),
         rated=next((point for point in points if point.kind == "loaded"), None),
+        temperature=_figures_temperature(facts),
         field_paths=2 if field == "series-parallel" else 1,
         bars=None if winding is None else winding.bars,
         poles=None if winding is None else winding.poles,
+        gear_ratio=max(1.0, _number(facts.get("gear-ratio"), 1.0)),
+        switch_a=max(0.0, _number(facts.get("run-switch-current"), 0.0)),
     )
+
+
+def _figures_temperature(facts: Mapping[str, Fact]) -> Estimate | None:
+    """At what temperature the sheet's run figures hold; None where it does not say."""
+    degrees = _number(facts.get("run-temperature"), math.nan)
+    return None if math.isnan(degrees) else Estimate(degrees, _STATED_K)
 
 
 def _nominal(limit: Limit) -> Estimate | None:

@@ -24,9 +24,17 @@ Change = Callable[[Motor, Array, Sheet], Motor]
 SHAPE_OF_EMF = 1.23
 """Mean square over square of the mean of a coil's EMF round a turn, as for a sine: pi squared over 8."""
 USUAL_BARS = 30
-USUAL_CORNER = 900.0
-"""Armature speed at which a shorted coil's leakage reactance equals its resistance, within a factor of two
-(assumed) [rad/s]."""
+USUAL_CORNER, _CORNER_SPREAD = 900.0, 0.9
+"""Armature speed at which a shorted coil's leakage reactance equals its resistance, and its spread as a
+logarithm: within a factor of six either way, as no published value was found (assumed) [rad/s]."""
+_COILS, _COILS_SPREAD = 1.5, 0.7
+"""Shorted armature coils: one or two, seldom more than six; part of one counts as part (assumed)."""
+_LOST, _LOST_SPREAD = 0.17, 0.7
+"""Share of the turns lost, and the spread of its odds: one whole coil of four is a quarter, some turns
+of it are less, two coils are seldom (derived from the coils there are; the spread is assumed)."""
+_DROP_SHARE, _DROP_SPREAD, _RISES, _RISES_SPREAD = 0.08, 0.8, 0.3, 0.9
+"""Poor contact: further constant drop as a share of the nominal volts, further resistance as a share of the
+motor's. About as wide as a bad joint's, so that neither is preferred for being narrow (assumed)."""
 
 
 @dataclass(frozen=True)
@@ -91,8 +99,8 @@ def shorted_coils(motor: Motor, coils: Floats, sheet: Sheet) -> Motor:
 
 
 def _shorted_armature(motor: Motor, size: Array, sheet: Sheet) -> Motor:
-    shorted = shorted_coils(motor, np.exp(np.log(1.2) + 0.7 * size[..., 0]), sheet)
-    return replace(shorted, short_corner_rad_s=np.exp(np.log(USUAL_CORNER) + 0.7 * size[..., 1]))
+    shorted = shorted_coils(motor, np.exp(np.log(_COILS) + _COILS_SPREAD * size[..., 0]), sheet)
+    return replace(shorted, short_corner_rad_s=np.exp(np.log(USUAL_CORNER) + _CORNER_SPREAD * size[..., 1]))
 
 
 def _open_coil(motor: Motor, size: Array, sheet: Sheet) -> Motor:
@@ -104,8 +112,8 @@ def _open_coil(motor: Motor, size: Array, sheet: Sheet) -> Motor:
 
 
 def _brushes(motor: Motor, size: Array, sheet: Sheet) -> Motor:
-    drop = np.exp(np.log(0.08 * sheet.volts_v) + 0.6 * size[..., 0])
-    rises = np.exp(np.log(0.3) + 0.7 * size[..., 1])
+    drop = np.exp(np.log(_DROP_SHARE * sheet.volts_v) + _DROP_SPREAD * size[..., 0])
+    rises = np.exp(np.log(_RISES) + _RISES_SPREAD * size[..., 1])
     return replace(motor, brush_v=motor.brush_v + drop, brush_ohm=motor.brush_ohm + series_ohm(motor) * rises)
 
 
@@ -114,7 +122,8 @@ def _joint(motor: Motor, size: Array, _sheet: Sheet) -> Motor:
 
 
 def _shorted_field(motor: Motor, size: Array, _sheet: Sheet) -> Motor:
-    return replace(motor, lost_turns=1 / (1 + np.exp(-(-0.8 + 0.7 * size[..., 0]))))
+    odds = np.log(_LOST / (1 - _LOST)) + _LOST_SPREAD * size[..., 0]
+    return replace(motor, lost_turns=1 / (1 + np.exp(-odds)))
 
 
 def _weak_magnets(motor: Motor, size: Array, _sheet: Sheet) -> Motor:
