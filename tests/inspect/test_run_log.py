@@ -77,6 +77,14 @@ def test_bars_that_pass_faster_than_half_the_samples_give_no_speed() -> None:
     assert "half of 5000 samples" in stretch.ripple.why
 
 
+def test_the_fastest_speed_that_the_rate_can_show_is_said_where_none_was_logged() -> None:
+    """Nyquist: 57 bars at 5263 rpm pass 5000 times a second, half of 10 000 samples (derived)."""
+    (stretch,) = study_log(made(), bars=57, poles=4).stretches
+    assert "no more than 5263 rpm can show" in stretch.ripple.why
+    (coarse,) = study_log(made(rate=1000.0, ripple=0.0), bars=57, poles=4).stretches
+    assert "no more than 526 rpm can show" in coarse.ripple.why
+
+
 def test_a_gap_is_noticed_and_no_stretch_runs_across_it() -> None:
     log = made()
     kept = (log.time_s < 2.0) | (log.time_s > 2.6)

@@ -120,12 +120,19 @@ def test_a_reversed_shunt_is_turned_and_asked_about() -> None:
     turned = replace(FREE, current=about(-70.0)), replace(HELD, current=about(-450.0))
     found = assess(sheet(), turned)
     assert "wrong way round" in " ".join(found.questions)
+    assert "drove only" not in " ".join(found.questions)
     assert found.causes[0].key == "healthy"
 
 
 def test_volts_read_at_the_battery_are_asked_about() -> None:
     """Locked, a starter pulls any battery down: volts that stay are not the starter's."""
     assert "at the battery" in asked(FREE, replace(HELD, volts=about(11.3)))
+
+
+def test_volts_that_drive_nothing_are_an_open_circuit_and_not_asked_about() -> None:
+    open_circuit = replace(FREE, current=about(0.0), speed=about(0.0))
+    locked = replace(HELD, current=about(0.0), torque=about(0.0))
+    assert "read at the starter" not in asked(open_circuit, locked)
 
 
 def test_volts_that_drive_too_little_are_asked_about() -> None:

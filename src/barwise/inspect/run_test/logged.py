@@ -269,7 +269,8 @@ def _ripple(current: Array, rate: float, bars: int | None, poles: int | None, sp
     share = float(current.std()) / mean
     line = _line(frequency, power)
     if line is None:
-        return Ripple(share, None, (), "No line stands out of the noise: the ripple gives no speed.")
+        why = "No line stands out of the noise: the ripple gives no speed."
+        return Ripple(share, None, (), why if bars is None else f"{why} {_fastest(rate, bars)}")
     if bars is None:
         return Ripple(share, line, (), "Without the number of bars the ripple gives no speed.")
     orders = {bars, steps_per_turn(bars, poles or 2)} if poles else {bars}
@@ -290,8 +291,14 @@ def _told(
             return Ripple(share, line, (), why)
         return Ripple(share, line, (), f"The line means {rpm} rpm, which is not the speed logged.")
     if len(speeds) == 1:
-        return Ripple(share, line, speeds, f"One step for each bar: {rpm} rpm.")
-    return Ripple(share, line, speeds, f"{rpm} rpm, by whether the brushes are alike: a speed reading tells.")
+        return Ripple(share, line, speeds, f"One step for each bar: {rpm} rpm. {_fastest(rate, bars)}")
+    why = f"{rpm} rpm, by whether the brushes are alike: a speed reading tells. {_fastest(rate, bars)}"
+    return Ripple(share, line, speeds, why)
+
+
+def _fastest(rate: float, bars: int) -> str:
+    """A faster motor's ripple folds down to a line that means nothing (Nyquist)."""
+    return f"At {rate:.0f} samples a second no more than {30 * rate / bars:.0f} rpm can show."
 
 
 def _spectrum(ripple: Array, rate: float) -> tuple[Array, Array]:

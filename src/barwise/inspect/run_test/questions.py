@@ -129,9 +129,7 @@ def _at_the_battery(sheet: Sheet, points: Sequence[Point], motor: Motor, said: b
                 f"{_named(point)}: {_volts(point):.4g} V at {_amps(point):.0f} A is hardly less than without "
                 "load. Were the volts read at the battery? They are needed at the starter, stud to housing."
             )
-        elif (
-            said and point.kind == "lock" and _amps(point) < 0.6 * float(lock(motor, _volts(point)).current_a)
-        ):
+        elif said and point.kind == "lock" and _drives_little(motor, point):
             yield (
                 f"Locked: {_volts(point):.4g} V drove only {_amps(point):.0f} A. Were the volts read at the "
                 "starter, stud to housing? At the battery the cables count in."
@@ -160,8 +158,10 @@ def _notes(sheet: Sheet, points: Sequence[Point]) -> Iterator[str]:
         yield "The sheet does not say at what temperature its figures hold: it may be 5 to 45 °C."
 
 
-def _locked(motor: Motor, point: Point) -> float:
-    return float(lock(motor, _volts(point)).current_a)
+def _drives_little(motor: Motor, point: Point) -> bool:
+    """Far less than a sound motor takes, yet more than nothing: that would be an open circuit."""
+    expected = float(lock(motor, _volts(point)).current_a)
+    return 0.02 * expected < _amps(point) < 0.6 * expected
 
 
 def _named(point: Point) -> str:
@@ -169,8 +169,8 @@ def _named(point: Point) -> str:
 
 
 def _amps(point: Point) -> float:
-    return 0.0 if point.current is None else point.current.value
+    return 0.0 if point.current is None else abs(point.current.value)
 
 
 def _volts(point: Point) -> float:
-    return 0.0 if point.volts is None else point.volts.value
+    return 0.0 if point.volts is None else abs(point.volts.value)
