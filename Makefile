@@ -47,7 +47,15 @@ demo: $(VENV)/.runtime
 	@$(BIN)/barwise limit 1.2362 in --lower 1.226
 	@echo
 	@rm -rf $(DEMO)/shop
-	@$(BIN)/barwise demo --data $(DEMO)/shop
+	@$(BIN)/barwise demo --data $(DEMO)/shop > $(DEMO)/shop.txt
+	@cat $(DEMO)/shop.txt
+	@echo
+	@echo "What the customer takes home of the first job, and what hangs on its unit:"
+	@echo
+	@number=$$(sed -n 's/^ *job \([^:]*\):.*/\1/p' $(DEMO)/shop.txt | head -n 1) && \
+		$(BIN)/barwise print record "$$number" --data $(DEMO)/shop -o $(DEMO)/record.pdf && \
+		$(BIN)/barwise print label "$$number" --data $(DEMO)/shop -o $(DEMO)/label.pdf
+	@echo
 	@echo "From here: BARWISE_DATA=$(DEMO)/shop make serve"
 
 test: lint layers types unit

@@ -16,6 +16,7 @@ from benchmarks import (
     entry_speed,
     fuzzing,
     pages,
+    print_speed,
     run_accuracy,
     run_speed,
     screen_speed,
@@ -82,6 +83,14 @@ BENCHMARKS = (
         fuzzing.options,
         fuzzing.run,
         fuzzing.table,
+    ),
+    Named(
+        "print",
+        "how long a record, a bench sheet and a label take to print",
+        "two minutes",
+        print_speed.options,
+        print_speed.run,
+        print_speed.table,
     ),
     Named(
         "entry",

@@ -52,7 +52,7 @@ def test_each_sheet_is_written_where_it_should_be(shop: Path) -> None:
 @pytest.mark.parametrize(
     ("arguments", "says"),
     [
-        (("bench-sheet", "J-1", "-o", "a.pdf", "--paper", "a5"), '--paper: found "a5", expected a4 or letter'),
+        (("label", "J-1", "-o", "a.pdf", "--address", "bench"), 'address: found "bench"'),
         (("record", "J-1", "-o", "shop"), "expected a file that can be written"),
     ],
 )

@@ -23,6 +23,9 @@ from barwise.report.run_picture import curve_picture
 LONGEST_PRINTED = 1000
 """Pixels of a photo's longer side in print: 90 mm of it at 280 to the inch."""
 QUALITY = 80
+MOST_AT_HAND = 32
+"""Results whose drawings are kept at hand."""
+_AT_HAND: dict[tuple[int, str], tuple[Drawn, ...]] = {}
 
 
 @dataclass(frozen=True)
@@ -52,9 +55,8 @@ class PhotoPrinted:
 def drawn(record: RebuildRecord) -> Iterator[Drawn]:
     """Every drawing of a record; those that are `first` stand on the customer's pages."""
     for file in record.checks:
-        for caption, picture, first in _of_check(record, file):
-            if picture:
-                yield _drawn(file.stand.name, caption, picture, first=first)
+        if file.result is not None and file.whole is not None:
+            yield from _drawings(record, file, (file.result.pk, file.result.fingerprint))
 
 
 def photo_printed(photo: Photo, where: str) -> PhotoPrinted:
@@ -74,6 +76,19 @@ def made_smaller(photo: Photo) -> bytes | None:
     written = io.BytesIO()
     smaller.save(written, "JPEG", quality=QUALITY, optimize=True)
     return written.getvalue()
+
+
+def _drawings(record: RebuildRecord, file: CheckFile, result: tuple[int, str]) -> tuple[Drawn, ...]:
+    """The drawings of one result, which never changes: drawn once, and kept for the next print."""
+    found = _AT_HAND.get(result)
+    if found is None:
+        pictures = _of_check(record, file)
+        name = file.stand.name
+        found = tuple(_drawn(name, words, one, first=first) for words, one, first in pictures if one)
+        if len(_AT_HAND) >= MOST_AT_HAND:
+            _AT_HAND.clear()
+        _AT_HAND[result] = found
+    return found
 
 
 def _of_check(record: RebuildRecord, file: CheckFile) -> Iterator[tuple[str, str, bool]]:
