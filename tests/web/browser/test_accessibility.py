@@ -13,7 +13,14 @@ from playwright.sync_api import Browser, Page, expect
 from tests.web.addresses import screens
 from tests.web.browser.conftest import SIZES, screen
 from tests.web.browser.patience import marked
-from tests.web.browser.usable import against_the_rules, not_reached, runs_out, too_small, twice_the_size
+from tests.web.browser.usable import (
+    against_the_rules,
+    at_its_size,
+    not_reached,
+    runs_out,
+    too_small,
+    twice_the_size,
+)
 from tests.web.served import barwise, free_port, served
 
 REFUSED = [
@@ -96,6 +103,7 @@ def test_a_decision_is_a_word_and_a_shape_besides_its_colour(any_size: Page, add
 
 def can_be_used(page: Page) -> None:
     """By rules, by finger and by keyboard, as it is and at 200 %."""
+    at_its_size(page)
     assert against_the_rules(page) == []
     assert too_small(page) == []
     assert runs_out(page) == 0

@@ -79,6 +79,14 @@ def twice_the_size(page: Page) -> Iterator[None]:
     _resize(page, size["width"], size["height"])
 
 
+def at_its_size(page: Page) -> None:
+    """Wait until the browser gave the page the room it was promised; a busy one is late with it."""
+    size = page.viewport_size
+    assert size is not None
+    script = "wanted => innerWidth == wanted && document.documentElement.clientWidth > wanted - 40"
+    until(page, script, size["width"])
+
+
 def _resize(page: Page, width: int, height: int) -> None:
     page.set_viewport_size({"width": width, "height": height})
-    until(page, "wanted => window.innerWidth == wanted", width)
+    at_its_size(page)
