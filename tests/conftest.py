@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 import os
+import subprocess
+import sys
 from collections.abc import Generator
+from pathlib import Path
 from typing import TypeVar
 
+import fasteners
 import pytest
 from hypothesis import settings
 
@@ -36,3 +40,23 @@ def _skip_is_failure(report: Report) -> Report:
         report.outcome = "failed"
         report.longrepr = f"skipped, and BARWISE_NO_SKIPS=1 forbids it: {report.longrepr}"
     return report
+
+
+@pytest.fixture(scope="session")
+def invented_shop(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The data folder of `barwise demo`, made once for all workers of a run: copy it before you change it."""
+    workers = tmp_path_factory.getbasetemp().parent if "PYTEST_XDIST_WORKER" in os.environ else None
+    folder = (workers or tmp_path_factory.getbasetemp()) / "invented-shop"
+    with fasteners.InterProcessLock(folder.with_suffix(".lock")):
+        if not folder.exists():
+            _make_shop(folder)
+    return folder
+
+
+def _make_shop(folder: Path) -> None:
+    made_in = folder.with_suffix(".made")
+    surroundings = {name: value for name, value in os.environ.items() if name != "DATABASE_URL"}
+    demo = [sys.executable, "-m", "barwise.cli.main", "demo", "--data", str(made_in)]
+    made = subprocess.run(demo, env=surroundings, capture_output=True, text=True, check=False)
+    assert made.returncode == 0, made.stderr
+    made_in.rename(folder)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import sqlite3
 import subprocess
 import sys
@@ -21,7 +22,7 @@ def barwise(folder: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
     )
 
 
-def test_the_demo_lies_beside_the_shop_and_its_results_can_be_worked_out_again(tmp_path: Path) -> None:
+def test_the_demo_lies_beside_the_shop_and_is_not_made_over_another(tmp_path: Path) -> None:
     shop, own = tmp_path / "shop", tmp_path / "shop-demo"
     made = barwise(shop, "demo")
     assert made.returncode == 0, made.stderr
@@ -30,6 +31,11 @@ def test_the_demo_lies_beside_the_shop_and_its_results_can_be_worked_out_again(t
     again = barwise(shop, "demo")
     assert again.returncode == 2
     assert "expected an empty one" in again.stderr
+    assert first_number(own).endswith("-0001")
+
+
+def test_the_results_of_the_demo_can_be_worked_out_again(invented_shop: Path, tmp_path: Path) -> None:
+    own = shutil.copytree(invented_shop, tmp_path / "shop")
     checked = barwise(own, "recheck")
     assert (checked.returncode, checked.stderr) == (0, "")
     assert "4 jobs" in checked.stdout

@@ -12,7 +12,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect, sync_playwright
 
 from tests.web.browser.patience import PATIENCE_S, patient
-from tests.web.served import barwise, free_port, served
+from tests.web.served import free_port, served
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 SIZES = {"tablet": (820, 1180), "desk": (1280, 800)}
@@ -30,20 +30,11 @@ def chromium() -> Iterator[Browser]:
         started.close()
 
 
-@pytest.fixture(scope="session")
-def demo_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The data folder of the invented shop of `barwise demo`, to be copied."""
-    folder: Path = tmp_path_factory.mktemp("demo") / "shop"
-    made = barwise(folder, "demo", "--data", str(folder))
-    assert made.returncode == 0, made.stderr
-    return folder
-
-
 @pytest.fixture(scope="module")
-def demo_shop(demo_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+def demo_shop(invented_shop: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     """Address of the invented shop, one for each file of tests."""
     folder = tmp_path_factory.mktemp("bench") / "shop"
-    shutil.copytree(demo_folder, folder)
+    shutil.copytree(invented_shop, folder)
     port = free_port()
     with served(folder, port, []):
         yield f"http://127.0.0.1:{port}"
