@@ -26,7 +26,7 @@ from barwise.inspect.run_test.possible import (
     possible_motors,
     single_motors,
 )
-from barwise.inspect.run_test.prediction import Problem, motors, problem
+from barwise.inspect.run_test.prediction import MODEL_SHARE, Problem, motors, problem
 from barwise.inspect.run_test.questions import Sag, sag_of, what_to_ask
 from barwise.machine.motor import Floats, State, at_temperature, curve, lock, no_load, state_at_current
 from barwise.measure.decision import USUAL_LEVEL, Decision, Limit, decide
@@ -281,10 +281,10 @@ def _curve(sheet: Sheet, drawn: Sequence[PossibleMotors]) -> Curve:
     states = [state_at_current(motor, volts, current[None, :]) for motor in warm]
     return Curve(
         volts, degrees, current + sheet.switch_a,
-        torque=_band([np.asarray(one.torque_nm) for one in states]),
-        speed=_band([np.maximum(one.speed_rad_s, 0.0) for one in states]),
-        power=_band([_power(one) for one in states]),
-        efficiency=_band([_power(one) / np.asarray(one.volts * one.current_a) for one in states]),
+        torque=_band([np.asarray(one.torque_nm) for one in states], 1),
+        speed=_band([np.maximum(one.speed_rad_s, 0.0) for one in states], 1),
+        power=_band([_power(one) for one in states], 2),
+        efficiency=_band([_power(one) / np.asarray(one.volts * one.current_a) for one in states], 2),
     )  # fmt: skip
 
 
@@ -294,8 +294,16 @@ def _power(state: State) -> Array:
     return np.where(both, state.power_w, 0.0)
 
 
-def _band(many: Sequence[Array]) -> Band:
-    low, middle, high = np.quantile(np.concatenate(many), (0.025, 0.5, 0.975), axis=0)
+def _unsaid(values: Array, figures: int) -> Array:
+    """Predictions (N, ...) with what the model leaves unsaid of each of the figures they are made of."""
+    random = np.random.default_rng(31).standard_normal(len(values))
+    share = MODEL_SHARE * math.sqrt(figures) * random
+    return np.asarray(values * (1 + share.reshape(-1, *[1] * (values.ndim - 1))))
+
+
+def _band(many: Sequence[Array], figures: int) -> Band:
+    every = _unsaid(np.concatenate(many), figures)
+    low, middle, high = np.quantile(every, (0.025, 0.5, 0.975), axis=0)
     return Band(middle, low, high)
 
 
@@ -325,7 +333,7 @@ def _rated_power(sheet: Sheet, drawn: Sequence[PossibleMotors]) -> Interval | No
     volts, degrees = _conditions(sheet)
     amps = rated.current.value - sheet.switch_a
     many = [_power(state_at_current(at_temperature(one.motor, degrees), volts, amps)) for one in drawn]
-    every = np.concatenate([np.ravel(one) for one in many])
+    every = _unsaid(np.concatenate([np.ravel(one) for one in many]), 2)
     return _interval(every, np.full(len(every), 1 / len(every)))
 
 
