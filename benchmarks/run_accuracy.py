@@ -29,7 +29,7 @@ FIGURES = Path("docs/figures/run-accuracy.json")
 PAGE = Path("docs/run-test.md")
 SEED, COUNT = 5_000, 500
 SECOND_SEED = 90_000
-"""A set that nothing was chosen by: it shows whether the first one's figures are luck."""
+"""Another set, by which no cause, size or weight was chosen: are the first one's figures luck?"""
 MUCH_LEFT = 0.7
 HEALTHY_SHARE = 0.2
 OPEN = ("brushes-not-touching", "open-field", "open-armature")
