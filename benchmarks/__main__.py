@@ -20,6 +20,7 @@ from benchmarks import (
     run_accuracy,
     run_speed,
     screen_speed,
+    soak,
 )
 
 
@@ -91,6 +92,14 @@ BENCHMARKS = (
         print_speed.options,
         print_speed.run,
         print_speed.table,
+    ),
+    Named(
+        "soak",
+        "whether the server's memory stays flat",
+        "an hour",
+        soak.options,
+        soak.run,
+        soak.table,
     ),
     Named(
         "entry",

@@ -12,7 +12,6 @@ import contextlib
 import io
 import json
 import tempfile
-import time
 import warnings
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
@@ -43,9 +42,12 @@ from barwise.files.winding_file import parse_winding
 from barwise.files.worth_file import parse_worth
 from barwise.route.family import parse_family
 from barwise.route.sheet import built_in_text, parse_sheet
+from benchmarks.blocks import put
 
 ROOT = Path(__file__).parent.parent
 EXAMPLES = ROOT / "examples"
+FIGURES = Path("docs/figures/fuzz.json")
+PAGE = Path("docs/reliability.md")
 LONGEST_LINE = 600
 """A refusal longer than this nobody reads."""
 
@@ -225,13 +227,12 @@ def _no_number(word: str) -> None:
 def options(parser: argparse.ArgumentParser) -> None:
     """Options of the command line."""
     parser.add_argument("--texts", type=int, default=100_000, help="texts for the readers together")
-    parser.add_argument("--answers", type=int, default=2000, help="spoilt files for the commands together")
+    parser.add_argument("--answers", type=int, default=4500, help="spoilt files for the commands together")
     parser.add_argument("--only", default="", help="one reader or command")
 
 
 def run(arguments: argparse.Namespace) -> dict[str, Any]:
     """Try them all; ends with the first text that is neither taken nor refused."""
-    began = time.perf_counter()
     every = readers()
     each = -(-arguments.texts // len(every))
     found = {
@@ -248,7 +249,11 @@ def run(arguments: argparse.Namespace) -> dict[str, Any]:
                 answered[f"{command.name}, {command.files[-1]}"] = _counted(
                     text, each, lambda text, one=command: check_command(one, text, Path(folder))
                 )
-    return {"readers": found, "commands": answered, "seconds": time.perf_counter() - began}
+    figures = {"readers": found, "commands": answered}
+    if not arguments.only:
+        FIGURES.write_text(json.dumps(figures, indent=1) + "\n", encoding="utf-8")
+        put(PAGE, "fuzz", table(figures))
+    return figures
 
 
 def _counted(texts: st.SearchStrategy[str], count: int, check: Callable[[str], bool]) -> dict[str, int]:

@@ -5,7 +5,7 @@
 
 Each bench walks 62 bars twice, asks for the diagnosis, and goes on to its next job, against a real
 `barwise serve` on SQLite in a folder that is thrown away. The memory is what the system counts for the
-server (resident set, `ps`). Writes docs/figures/soak.json.
+server (resident set, `ps`). Writes docs/figures/soak.json and its table in docs/reliability.md.
 """
 
 from __future__ import annotations
@@ -26,9 +26,11 @@ from typing import Any
 
 from scipy.stats import theilslopes
 
+from benchmarks.blocks import put
 from benchmarks.entering import BARS, Bench, Entered, Server, compare, free_port, make_shop, reading
 
 FIGURES = Path("docs/figures/soak.json")
+PAGE = Path("docs/reliability.md")
 BENCHES, RATE_HZ, MINUTES = 8, 1.0, 60.0
 OF_A_JOB = 2 * BARS
 SAMPLE_S = 5.0
@@ -47,6 +49,8 @@ def run(chosen: argparse.Namespace) -> dict[str, Any]:
     figures = soak(60 * chosen.minutes)
     figures["machine"] = f"{os.cpu_count()} cores, Python {platform.python_version()}"
     chosen.out.write_text(json.dumps(figures, indent=1) + "\n", encoding="utf-8")
+    if chosen.out == FIGURES:  # a trial leaves the document alone
+        put(PAGE, "soak", table(figures))
     return figures
 
 
