@@ -144,6 +144,25 @@ def test_barwise_proposes_and_the_person_may_overrule_with_a_reason(
     assert (last.proposed, last.decided, last.person) == ("replace", "reuse", anna)
 
 
+@pytest.mark.parametrize(
+    ("station", "check", "answer", "word"),
+    [
+        ("frame", "joints", "one reads high", "rework"),
+        ("frame", "pole-screws", "will not hold", "rework"),
+        ("frame", "magnets", "cracked or loose", "replace"),
+        ("armature", "insulation-lamp", "glimmers", "rework"),
+        ("armature", "insulation-lamp", "lit", "replace"),
+        ("drive", "clutch-way", "slips", "replace"),
+    ],
+)
+def test_what_a_rejection_proposes_is_what_the_trade_does_with_such_a_part(
+    job: Job, take: Take, station: str, check: str, answer: str, word: str
+) -> None:
+    """Common practice, no source: what can be put right is, what is worn or broken goes."""
+    take(station, check, answer)
+    assert proposal(job, station) == word
+
+
 def test_a_unit_and_a_customer_have_a_history(job: Job, take: Take) -> None:
     take("commutator", "diameter", "1.2400", unit="in", place_from="1", track="0.5")
     close_job(job)

@@ -21,15 +21,17 @@ def proposal(job: Job, station: str) -> str:
     """What the results of a station speak for; empty while anything taken there is undecided or nothing is.
 
     A check whose details propose something, such as the cut plan, speaks for itself; any other that rejects
-    speaks for another part.
+    speaks for what the family's file says of it (`on_reject`), another part unless it says else.
     """
+    on_reject = {check.key: check.on_reject for check in route_of(job).family.station(station).checks}
     standings = CheckStanding.objects.filter(job=job, station_key=station, in_force__gt=0)
     spoken = []
     for one in standings.select_related("result"):
         if one.result is None or one.out_of_date or one.result.decision == "undecided":
             return ""
         proposed = one.result.details.get("proposes")
-        usual = {"accept": "reuse", "reject": "replace"}.get(one.result.decision)
+        rejected = on_reject.get(one.check_key, "replace")
+        usual = {"accept": "reuse", "reject": rejected}.get(one.result.decision)
         if proposed in CHOICES or usual:
             spoken.append(proposed if proposed in CHOICES else usual)
     return next((word for word in _WORST_FIRST if word in spoken), "")

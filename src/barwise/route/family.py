@@ -25,6 +25,7 @@ from barwise.route.cautions import Caution, find_caution
 from barwise.route.toml_text import Place, first_refusal, parse_toml, where, with_floats
 
 Entry = Literal["number", "choice", "yes-no", "bar-walk", "profile-walk", "note", "photo"]
+Proposal = Literal["reuse", "rework", "replace"]
 Decide = Callable[[Evidence], Outcome]
 
 KIND = "a TOML file of a family: key, title and [[stations]]"
@@ -54,15 +55,19 @@ class FactAsked(_Table):
 
 
 class Said(_Table):
-    """One answer in words: what it means for the part, and what to do then."""
+    """One answer in words: what it means for the part, and what to do then.
+
+    `proposes` goes before the check's `on_reject` where this answer asks for something else.
+    """
 
     say: Words
     means: Literal["accept", "reject", "undecided", "note"]
     then: str = ""
+    proposes: Proposal | Literal[""] = ""
 
     def answer(self) -> Answer:
         """For the deciding function."""
-        return Answer(self.say, None if self.means == "note" else self.means, self.then)
+        return Answer(self.say, None if self.means == "note" else self.means, self.then, self.proposes)
 
 
 class Places(_Table):
@@ -131,6 +136,9 @@ class Check(_Table):
     outdates : tuple of str
         Checks whose readings no longer count once this one is read anew: what was seen before a pass of the
         cut says nothing of the metal after it.
+    on_reject : str
+        What a rejection speaks for: ``replace``, ``rework`` where the part is put right, ``reuse`` where the
+        fault is not the unit's own.
     applies_when : mapping
         Facts of the model and the values with which it is asked for; a fact the sheet does not give rules
         nothing out.
@@ -157,6 +165,7 @@ class Check(_Table):
     leans_on: Mapping[str, str] = {}
     outdates: tuple[str, ...] = ()
     may_skip: bool = False
+    on_reject: Proposal = "replace"
     applies_when: Mapping[str, tuple[FactValue, ...]] = {}
     answers: tuple[Said, ...] = ()
     walks: tuple[Walk, ...] = ()

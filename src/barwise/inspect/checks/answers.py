@@ -41,6 +41,7 @@ def _answered(evidence: Evidence, answers: Sequence[Answer]) -> Outcome:
         details={
             "answers": {", ".join(at): answer.say for at, answer in said},
             "not_read": missing,
+            **({"proposes": worst.proposes} if worst.proposes else {}),
         },
     )
 

@@ -143,12 +143,14 @@ class SheetFacts:
 class Answer:
     """One thing that can be answered in words, what it means, and what to do then.
 
-    `means` None: it is noted and decides nothing.
+    `means` None: it is noted and decides nothing. `proposes`: reuse, rework or replace where this answer
+    speaks for one of them; empty where the check's own word serves.
     """
 
     say: str
     means: Literal["accept", "reject", "undecided"] | None
     then: str = ""
+    proposes: str = ""
 
 
 @dataclass(frozen=True)
