@@ -16,6 +16,7 @@ from barwise.machine.motor import (
     FieldKind,
     Motor,
     at_temperature,
+    circuit_by_current,
     curve,
     lock,
     most_power,
@@ -168,3 +169,25 @@ def test_no_load_of_a_motor_that_cannot_overcome_its_friction_is_locked() -> Non
     stuck = no_load(replace(SERIES, friction_nm=500.0), 11.5)
     assert float(stuck.speed_rad_s) == pytest.approx(0.0, abs=1e-6)
     assert math.isclose(float(stuck.current_a), float(lock(SERIES, 11.5).current_a), rel_tol=1e-9)
+
+
+@pytest.mark.parametrize("field", ["series", "compound", "permanent-magnet"])
+def test_the_circuit_solved_once_says_what_each_state_says(field: FieldKind) -> None:
+    motor = Motor(
+        field,
+        flux_vs=0.012,
+        armature_ohm=0.006,
+        field_ohm=0.004,
+        brush_v=0.8,
+        shunt_ohm=2.0 if field == "compound" else math.inf,
+        shunt_turns=30.0 if field == "compound" else 0.0,
+        joint_ohm=0.005,
+        ground_s=3.0,
+        ground_place=0.4,
+    )
+    current = np.array([0.0, 40.0, 250.0, 600.0])
+    armature_a, emf_v, flux_vs = circuit_by_current(motor, 12.0)(current)
+    found = state_at_current(motor, 12.0, current)
+    assert armature_a == pytest.approx(found.armature_a, rel=1e-12)
+    assert emf_v == pytest.approx(found.emf_v, rel=1e-12)
+    assert flux_vs == pytest.approx(found.flux_vs, rel=1e-12)

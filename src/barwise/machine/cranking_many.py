@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from barwise.machine.cranking import CrankedEngine, Leg, Mesh
 from barwise.machine.cranking_course import CREEPS_RAD_S, Rotor
 from barwise.machine.engine import Floats, breakaway_torque, friction_torque, gas_torque, halfway_rad
-from barwise.machine.motor import Motor, on_supply, state_at_current
+from barwise.machine.motor import Motor, circuit_by_current, on_supply
 
 Vector = NDArray[np.float64]
 Truth = NDArray[np.bool_]
@@ -112,7 +112,7 @@ class _Bench:
         self.loaded_v = np.asarray(loaded_v, dtype=float)
         self.ohm: Vector = sum((np.asarray(leg.ohm, dtype=float) for leg in legs), np.asarray(0.0))
         self.motor, self.rotor, self.cranked = motor, rotor, cranked
-        self.supplied = on_supply(motor, self.ohm)
+        self._circuit = circuit_by_current(on_supply(motor, self.ohm), self.loaded_v)
         self.gearing = np.asarray(motor.gear_ratio) * mesh.ratio
         self.arrives = np.asarray(motor.gear_efficiency) * np.asarray(mesh.efficiency)
         self.inertia = cranked.engine.inertia
@@ -132,14 +132,11 @@ class _Bench:
 
     def _rates(self, state: _State) -> tuple[tuple[Vector, ...], Vector, Vector, Vector]:
         """Rates of engine and motor while driving, of both while overrunning, and of the current."""
-        with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
-            # as in the course: only the volts and the flux of this state are looked at
-            found = state_at_current(self.supplied, self.loaded_v, state.current_a)
-        turning = state.motor * self.gearing
-        field = np.asarray(found.flux_vs)
+        armature_a, emf_v, flux_vs = self._circuit(state.current_a)
+        turning, field = state.motor * self.gearing, np.asarray(flux_vs)
         drag = self.motor.friction_nm + self.motor.windage_nms2 * turning * turning
         drag = drag + self.motor.short_s * field * field * turning
-        push = field * found.armature_a - drag
+        push = field * armature_a - drag
         cranked = self.cranked
         load = np.asarray(
             friction_torque(cranked.engine, cranked.drag, cranked.viscosity_pa_s, state.engine)
@@ -148,7 +145,7 @@ class _Bench:
         handed = self.inertia * together + load
         ahead = -load / self.inertia
         catching = push / (self.rotor.inertia_kgm2 * self.gearing)
-        amperes = (found.emf_v - field * turning) / self.rotor.inductance_h
+        amperes = (emf_v - field * turning) / self.rotor.inductance_h
         rates = (together, ahead, catching, np.asarray(amperes))
         return rates, load, handed, np.asarray(push)
 
