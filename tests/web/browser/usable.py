@@ -75,8 +75,10 @@ def twice_the_size(page: Page) -> Iterator[None]:
     size = page.viewport_size
     assert size is not None
     _resize(page, size["width"] // 2, size["height"] // 2)
-    yield
-    _resize(page, size["width"], size["height"])
+    try:
+        yield
+    finally:  # the next test looks at the same page
+        _resize(page, size["width"], size["height"])
 
 
 def at_its_size(page: Page) -> None:
