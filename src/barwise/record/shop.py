@@ -130,7 +130,8 @@ def _waiting(person: Person) -> Job:
     job = _opened("DEMO-2", "demo-36-lap", "Invented Boatyard", "Dead after the bilge flooded.", person, 8)
     _as_good(job, ("intake", "teardown"), person)
     _take(job, _entry("armature", "insulation", "0.02", unit="Mohm"), person)
-    decide_part(job, "armature", "replace", part="armature", person=person)
+    why = "washed and baked twice, still leaks"
+    decide_part(job, "armature", "replace", why, part="armature", person=person)
     return wait_for(job, "the customer's word on another armature", person)
 
 
