@@ -20,7 +20,7 @@ def test_an_example_is_taken(name: str) -> None:
 
 @pytest.mark.parametrize("name", READERS)
 def test_any_text_is_taken_or_refused_in_one_plain_line(name: str) -> None:
-    @settings(max_examples=40, suppress_health_check=list(HealthCheck))
+    @settings(max_examples=20, suppress_health_check=list(HealthCheck))
     @given(fuzzing.texts_for(READERS[name]))
     def tried(text: str) -> None:
         fuzzing.check_reader(READERS[name], text)

@@ -24,7 +24,7 @@ from tests.web.shop import bench_client
 
 pytestmark = pytest.mark.django_db
 
-REQUESTS = int(os.environ.get("BARWISE_REQUESTS", "5"))
+REQUESTS = int(os.environ.get("BARWISE_REQUESTS", "3"))
 INTERFACE = schemathesis.openapi.from_dict(api.get_openapi_schema())
 OPERATIONS = {
     f"{found.ok().method.upper()} {found.ok().path}": found.ok() for found in INTERFACE.get_all_operations()

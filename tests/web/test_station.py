@@ -108,10 +108,10 @@ def test_a_number_near_its_limit_is_undecided_and_says_what_settles_it(bench: Cl
     assert "To settle it:" in words
 
 
-def test_a_number_beyond_its_limit_proposes_another_part(bench: Client, job: Job) -> None:
+def test_a_number_beyond_its_limit_proposes_what_its_check_speaks_for(bench: Client, job: Job) -> None:
     words = said(take(bench, job, "shaft-runout", "0.009", unit="in"))
     assert "reject 0.009 in, beyond its limit" in words
-    assert "The readings speak for replace" in words
+    assert "The readings speak for rework" in words
 
 
 @pytest.mark.parametrize("htmx", [False, True])
@@ -340,10 +340,10 @@ def test_a_proposal_is_overruled_with_a_reason_only(bench: Client, job: Job) -> 
     assert not Disposition.objects.exists()
     bench.post(address, {"decided": "reuse", "reason": "customer's wish, said in writing"})
     made = Disposition.objects.get()
-    assert (made.proposed, made.decided, made.person) == ("replace", "reuse", Person.objects.get())
+    assert (made.proposed, made.decided, made.person) == ("rework", "reuse", Person.objects.get())
     page = said(bench.get(f"/jobs/{job.pk}/armature"))
     assert "reuse Anna (invented)" in page
-    assert "(proposed: replace)" in page
+    assert "(proposed: rework)" in page
 
 
 def test_a_part_is_written_down_and_a_slip_keeps_what_was_typed(bench: Client, job: Job) -> None:
