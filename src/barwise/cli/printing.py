@@ -11,7 +11,6 @@ import typer
 
 from barwise.errors import InputError
 from barwise.files.on_disk import write_whole
-from barwise.files.text import shown
 from barwise.web.data_folder import data_folder
 from barwise.web.started import plain_words, prepare
 
@@ -92,11 +91,6 @@ def _print(number: str, output: Path, data: Path | None, made: Callable[[Job], b
 
 
 def _paper(said: str) -> Paper | None:
-    from barwise.report.typesetting import PAPERS
+    from barwise.report.typesetting import paper_named
 
-    if not said:
-        return None
-    for known in PAPERS:
-        if said == known:
-            return known
-    raise InputError("--paper", shown(said), " or ".join(PAPERS))
+    return paper_named(said, "--paper") if said else None

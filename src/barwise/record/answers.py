@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections import OrderedDict
 from dataclasses import dataclass
 from threading import Lock
+from typing import Generic, TypeVar
 
 from barwise.errors import BarwiseError
 from barwise.inspect.checks import Outcome
@@ -20,29 +21,31 @@ from barwise.route.deciding import leaning_on
 from barwise.route.family import Check
 from barwise.version import __version__
 
+Made = TypeVar("Made")
+
 MOST_AT_HAND = 16
 """Whole answers kept at hand, so that a page opened again costs nothing."""
 
 
-class AtHand:
-    """The latest whole answers, for all threads of the server.
+class AtHand(Generic[Made]):
+    """What was made of the latest results, such as whole answers, for all threads of the server.
 
     By number and fingerprint of the result: in another database, such as a copy brought back, a number is
     another's. None stands for an answer that cannot be had again.
     """
 
     def __init__(self, most: int = MOST_AT_HAND) -> None:
-        self._most, self._kept, self._lock = most, OrderedDict[tuple[int, str], Outcome | None](), Lock()
+        self._most, self._kept, self._lock = most, OrderedDict[tuple[int, str], Made | None](), Lock()
 
     def __contains__(self, result: Result) -> bool:
         return (result.pk, result.fingerprint) in self._kept
 
-    def get(self, result: Result) -> Outcome | None:
-        """The answer of a result."""
+    def get(self, result: Result) -> Made | None:
+        """What was made of a result."""
         return self._kept.get((result.pk, result.fingerprint))
 
-    def keep(self, result: Result, whole: Outcome | None) -> None:
-        """Keep an answer, and let go of the oldest."""
+    def keep(self, result: Result, whole: Made | None) -> None:
+        """Keep what was made, and let go of the oldest."""
         with self._lock:
             self._kept[result.pk, result.fingerprint] = whole
             while len(self._kept) > self._most:
@@ -54,7 +57,7 @@ class AtHand:
             self._kept.clear()
 
 
-at_hand = AtHand()
+at_hand = AtHand[Outcome]()
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ from barwise.record.changes import log
 from barwise.record.models import CheckStanding, Person, Shop
 
 CHANGES = ("name", "decimal_comma", "length_unit", "level", "address", "warranty", "paper")
-CHOICES = {"length_unit": ("in", "mm"), "paper": ("a4", "letter")}
+CHOICES = {"length_unit": ("in", "mm"), "paper": tuple(dict(Shop.PAPERS))}
 LONGEST = {"address": 400, "warranty": 6000}
 """Characters that are printed of a text."""
 SHORT = 60

@@ -17,6 +17,7 @@ from barwise.record.answers import whole_answer
 from barwise.record.approvals import approvals, line_of, title_of
 from barwise.record.dispositions import dispositions
 from barwise.record.habits import the_shop
+from barwise.record.instruments import due
 from barwise.record.models import (
     Approval,
     Change,
@@ -139,6 +140,11 @@ class RebuildRecord:
         """One check by its full name, if the route of this model has it."""
         return next((one for one in self.checks if one.stand.name == name), None)
 
+    def length_unit(self, file: CheckFile) -> str:
+        """Unit in which the lengths of a commutator are said: the sheet's, else the check's own."""
+        facts = self.route.facts.commutator
+        return file.check.unit if facts is None else facts.unit
+
 
 def rebuild_record(job: Job) -> RebuildRecord:
     """Gather all of a job. Ten queries, however much was read, and the pictures' answers where not at hand.
@@ -218,8 +224,8 @@ def _by_check(readings: Iterable[Reading]) -> Mapping[str, tuple[KeptReading, ..
 
 
 def _overdue(reading: Reading) -> bool:
-    due = None if reading.instrument is None else reading.instrument.due_on
-    return due is not None and due < timezone.localtime(reading.taken_at).date()
+    tool, day = reading.instrument, timezone.localtime(reading.taken_at).date()
+    return tool is not None and due(tool, day) == "overdue"
 
 
 def _instruments(readings: Iterable[Reading]) -> tuple[Instrument, ...]:

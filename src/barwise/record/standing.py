@@ -10,6 +10,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from barwise.errors import InputError
+from barwise.inspect.checks import Limit
+from barwise.inspect.checks.wording import whence
 from barwise.record.in_force import in_force
 from barwise.record.models import CheckStanding, Job, Reading, Result
 from barwise.record.route_of import route_of
@@ -64,7 +66,12 @@ class CheckStand:
     @property
     def said(self) -> str:
         """The line where the check's title stands beside it already."""
-        return self.line.removeprefix(f"{self.check.title}: ")
+        return self.beside(self.line, None)
+
+    def beside(self, line: str, limit: Limit | None) -> str:
+        """A sentence about the check without its title and the limit's source, where both stand beside it."""
+        short = line.removeprefix(f"{self.check.title}: ")
+        return short if limit is None else short.replace(whence(limit), "")
 
     @property
     def is_done(self) -> bool:

@@ -21,8 +21,8 @@ from barwise.record.models import Job
 from barwise.record.route_of import RouteOfJob, route_of
 from barwise.report.printed_numbers import with_shops_sign
 from barwise.report.rebuild_record import INVENTED
-from barwise.report.typesetting import Paper, Sheet, Typesetter
-from barwise.route.cautions import CODE_FIRST, find_caution
+from barwise.report.typesetting import Paper, Sheet, Typesetter, paper_named
+from barwise.route.cautions import lines_of
 from barwise.route.family import Check
 
 NOTE_LINES = 2
@@ -109,7 +109,7 @@ def bench_sheet(job: Job, paper: Paper | None = None, at: datetime | None = None
         author=shop.name,
         footer=(f"{job.unit.tag}, job {job.number}", "Type it in by station; the paper is no record."),
         at=timezone.localtime(at),
-        paper=paper or ("letter" if shop.paper == "letter" else "a4"),
+        paper=paper or paper_named(shop.paper),
         data={
             "shop": shop.name,
             "tag": job.unit.tag,
@@ -134,9 +134,6 @@ def _checks(route: RouteOfJob, checks: tuple[Check, ...]) -> Iterator[BlankCheck
     said: set[str] = set()
     for check in checks:
         keys = dict.fromkeys([*check.caution, *(key for walk in check.walks for key in walk.caution)])
-        fresh = [find_caution(key) for key in keys if key not in said]
-        lines = [line for one in fresh for line in one.lines if line != CODE_FIRST]
-        last = (CODE_FIRST,) if any(CODE_FIRST in one.lines for one in fresh) else ()
         limit = route.limit(check)
         yield BlankCheck(
             title=check.title,
@@ -144,7 +141,7 @@ def _checks(route: RouteOfJob, checks: tuple[Check, ...]) -> Iterator[BlankCheck
             how=check.how,
             allowed="" if limit is None else _allowed(allowed(limit, limit.unit), general=limit.general),
             skip=check.may_skip,
-            cautions=(*lines, *last),
+            cautions=lines_of(key for key in keys if key not in said),
             as_above=any(key in said for key in keys),
             **_to_fill(route, check),
         )

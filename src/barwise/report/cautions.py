@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from barwise.route.cautions import CODE_FIRST, find_caution
+from barwise.route.cautions import lines_of
 
 _FOR_TEST = {
     "drop": "feed",
@@ -24,5 +24,4 @@ def cautions_for(tests: Iterable[str]) -> tuple[str, ...]:
     'Local electrical codes and licensed practice come first.'
     """
     keys = dict.fromkeys(_FOR_TEST[test] for test in tests if test in _FOR_TEST)
-    lines = [line for key in keys for line in find_caution(key).lines if line != CODE_FIRST]
-    return (*lines, CODE_FIRST) if lines else ()
+    return lines_of(keys)

@@ -13,7 +13,7 @@ from barwise.record.models import Job
 from barwise.report.printed_numbers import with_shops_sign
 from barwise.report.rebuild_record import RecordPages, Seal, laid_out
 from barwise.report.record_pictures import made_smaller
-from barwise.report.typesetting import Paper, Sheet, Typesetter
+from barwise.report.typesetting import Paper, Sheet, Typesetter, paper_named
 
 CUSTOMERS_PAGES = 2
 MOST_OF_A_PAGE = 430.0
@@ -93,7 +93,7 @@ def record_sheet(record: RebuildRecord, paper: Paper | None = None, seal: Seal |
         author=pages.shop,
         footer=(f"{pages.tag}, job {pages.number}", pages.shop),
         at=timezone.localtime(record.gathered_at),
-        paper=paper or ("letter" if record.shop.paper == "letter" else "a4"),
+        paper=paper or paper_named(record.shop.paper),
         data={"record": with_shops_sign(data) if record.shop.decimal_comma else data, "fit": asdict(FITS[0])},
         files=files,
         invented=pages.invented,

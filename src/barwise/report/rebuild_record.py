@@ -30,7 +30,7 @@ from barwise.report.record_checks import (
 )
 from barwise.report.record_pictures import Drawn, PhotoPrinted, drawn, photo_printed
 from barwise.report.run_text import power_lines, verdict_line
-from barwise.route.cautions import CODE_FIRST, find_caution
+from barwise.route.cautions import lines_of
 
 REFITTING = ("vehicle", "battery", "lifting")
 """Cautions for whoever puts the unit back."""
@@ -189,6 +189,12 @@ class RecordPages:
     photos: tuple[PhotoPrinted, ...]
 
 
+    @property
+    def numbers_by_route(self) -> tuple[KeyNumber, ...]:
+        """What did not pass first, then in the route's order."""
+        return tuple(sorted(self.numbers, key=lambda one: (one.decision == "accept", one.at)))
+
+
 def laid_out(record: RebuildRecord, seal: Seal | None = None) -> RecordPages:
     """A record in words."""
     job, shop = record.job, record.shop
@@ -220,7 +226,7 @@ def laid_out(record: RebuildRecord, seal: Seal | None = None) -> RecordPages:
         missed=tuple(_missed(record)),
         not_tested=_not_tested(record),
         advice=_advice(record),
-        cautions=_cautions(),
+        cautions=lines_of(REFITTING),
         warranty=tuple(line for line in shop.warranty.splitlines() if line.strip()),
         word=words[0] if words else None,
         identity=tuple(_identity(record, usual)),
@@ -300,7 +306,7 @@ def _answer(record: RebuildRecord, file: CheckFile) -> tuple[str, tuple[str, ...
         more = (one.severity.rstrip(".") for one in said.found if one.severity)
         return f"{said.headline}.", (*(f"{one}." for one in more), *said.means)
     if isinstance(whole, CutPlan):
-        cut = cut_answer_in_words(whole, _length_unit(record, file))
+        cut = cut_answer_in_words(whole, record.length_unit(file))
         figures = "; ".join(f"{one.label.lower()} {one.value}" for one in cut.figures)
         return f"{cut.headline}: {cut.worth}. {cut.why}", (f"{figures[:1].upper()}{figures[1:]}.",)
     if isinstance(whole, RunTest):
@@ -308,17 +314,11 @@ def _answer(record: RebuildRecord, file: CheckFile) -> tuple[str, tuple[str, ...
     return "", ()
 
 
-def _length_unit(record: RebuildRecord, file: CheckFile) -> str:
-    facts = record.route.facts.commutator
-    return facts.unit if facts is not None else file.check.unit
-
-
 def _done(record: RebuildRecord, one: Disposition) -> SaidDone:
-    titles = {file.station.key: file.station.title for file in record.checks}
     overruled = one.proposed if one.proposed and one.proposed != one.decided else ""
     who = "" if one.person is None else f"{one.person.name}, "
     return SaidDone(
-        part=one.part or titles.get(one.station_key, one.station_key),
+        part=one.part or _station_title(record, one.station_key) or one.station_key,
         decided=one.decided,
         overruled=overruled,
         reason=one.reason,
@@ -373,7 +373,7 @@ def _missed(record: RebuildRecord) -> Iterator[Line]:
             said = armature_answer_in_words(record.route.winding, whole)
             yield from (Line(what, words) for what, words in said.missed)
         elif isinstance(whole, CutPlan):
-            cut = cut_answer_in_words(whole, _length_unit(record, file))
+            cut = cut_answer_in_words(whole, record.length_unit(file))
             beside = [one for one in cut.figures if one.label.lower().startswith(("cleans", "would"))]
             yield from (Line(f"{one.label} {one.value}", one.beside) for one in beside)
         elif isinstance(whole, RunTest):
@@ -405,11 +405,6 @@ def _by_station(record: RebuildRecord) -> list[tuple[str, list[CheckFile]]]:
 def _advice(record: RebuildRecord) -> tuple[str, ...]:
     file = record.check(ADVICE)
     return () if file is None else tuple(one.entered for one in file.in_force)
-
-
-def _cautions() -> tuple[str, ...]:
-    lines = [line for key in REFITTING for line in find_caution(key).lines if line != CODE_FIRST]
-    return (*lines, CODE_FIRST)
 
 
 def _word(one: CustomersWord) -> SaidWord:
@@ -487,6 +482,9 @@ def _change(one: Change) -> Dated:
 
 def _at(record: RebuildRecord, photo: Photo) -> str:
     """Where a photo was taken, in the route's words."""
-    file = next((one for one in record.checks if one.station.key == photo.station_key), None)
-    where = "" if file is None else file.station.title
-    return ", ".join(part for part in (where, day(photo.recorded_at)) if part)
+    return _joined(_station_title(record, photo.station_key), day(photo.recorded_at))
+
+
+def _station_title(record: RebuildRecord, key: str) -> str:
+    """Empty where the route of this model has no such station."""
+    return next((one.station.title for one in record.checks if one.station.key == key), "")

@@ -13,7 +13,7 @@ from itertools import groupby
 
 from django.utils import timezone
 
-from barwise.inspect.checks.wording import allowed, number, whence
+from barwise.inspect.checks.wording import allowed, number
 from barwise.measure.units import printed
 from barwise.record.handover import CheckFile, KeptReading
 from barwise.record.in_force import feed_of, taken
@@ -118,12 +118,12 @@ class CheckPrinted:
 def check_printed(file: CheckFile, usual: tuple[str, str]) -> CheckPrinted:
     """A check that was taken, in words; `usual` are sheet and version by which most were decided."""
     result, limit = file.result, file.limit
-    line = "" if result is None else _beside_title(file, result.line)
+    line = "" if result is None else file.stand.beside(result.line, limit)
     walked = file.check.entry in WALKS
     return CheckPrinted(
         key=file.stand.name,
         title=file.check.title,
-        decision=OPEN if file.stand.decision == OPEN else file.stand.decision,
+        decision=file.stand.decision,
         line=line,
         settle="" if result is None else result.settle,
         figures=_figures(file),
@@ -155,11 +155,6 @@ def instrument_in_words(instrument: Instrument | None, *, overdue: bool = False)
         return ""
     when = f"cal. {day(instrument.calibrated_on)}" if instrument.calibrated_on else "no calibration noted"
     return f"{instrument.tag}, {when}{', OVERDUE' if overdue else ''}"
-
-
-def _beside_title(file: CheckFile, line: str) -> str:
-    short = line.removeprefix(f"{file.check.title}: ")
-    return short if file.limit is None else short.replace(whence(file.limit), "")
 
 
 def _figures(file: CheckFile) -> tuple[Figure, ...]:

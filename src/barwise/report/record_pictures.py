@@ -12,8 +12,9 @@ from PIL import Image
 from barwise.inspect.commutator.plan import CutPlan
 from barwise.inspect.diagnosis import Diagnosis
 from barwise.inspect.run_test import RunTest
+from barwise.record.answers import AtHand
 from barwise.record.handover import CheckFile, RebuildRecord
-from barwise.record.models import Photo
+from barwise.record.models import Photo, Result
 from barwise.record.photos import path_of
 from barwise.report import svg
 from barwise.report.armature_picture import armature_end_view, readings_picture
@@ -25,7 +26,7 @@ LONGEST_PRINTED = 1000
 QUALITY = 80
 MOST_AT_HAND = 32
 """Results whose drawings are kept at hand."""
-_AT_HAND: dict[tuple[int, str], tuple[Drawn, ...]] = {}
+_at_hand = AtHand["tuple[Drawn, ...]"](MOST_AT_HAND)
 
 
 @dataclass(frozen=True)
@@ -56,7 +57,7 @@ def drawn(record: RebuildRecord) -> Iterator[Drawn]:
     """Every drawing of a record; those that are `first` stand on the customer's pages."""
     for file in record.checks:
         if file.result is not None and file.whole is not None:
-            yield from _drawings(record, file, (file.result.pk, file.result.fingerprint))
+            yield from _drawings(record, file, file.result)
 
 
 def photo_printed(photo: Photo, where: str) -> PhotoPrinted:
@@ -78,16 +79,14 @@ def made_smaller(photo: Photo) -> bytes | None:
     return written.getvalue()
 
 
-def _drawings(record: RebuildRecord, file: CheckFile, result: tuple[int, str]) -> tuple[Drawn, ...]:
+def _drawings(record: RebuildRecord, file: CheckFile, result: Result) -> tuple[Drawn, ...]:
     """The drawings of one result, which never changes: drawn once, and kept for the next print."""
-    found = _AT_HAND.get(result)
+    found = _at_hand.get(result)
     if found is None:
         pictures = _of_check(record, file)
         name = file.stand.name
         found = tuple(_drawn(name, words, one, first=first) for words, one, first in pictures if one)
-        if len(_AT_HAND) >= MOST_AT_HAND:
-            _AT_HAND.clear()
-        _AT_HAND[result] = found
+        _at_hand.keep(result, found)
     return found
 
 
@@ -98,8 +97,7 @@ def _of_check(record: RebuildRecord, file: CheckFile) -> Iterator[tuple[str, str
         yield "The armature from the commutator end, as it came", armature_end_view(winding, whole), True
         yield "Its readings against what the model expects", readings_picture(winding, whole), False
     elif isinstance(whole, CutPlan):
-        facts = record.route.facts.commutator
-        unit = facts.unit if facts is not None else file.check.unit
+        unit = record.length_unit(file)
         passes = passes_picture(whole, unit)
         yield "The commutator after each pass of the cut", passes, True
         yield "The commutator round its clean-up circle", round_picture(whole, unit), not passes

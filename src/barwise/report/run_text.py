@@ -8,7 +8,7 @@ from barwise.inspect.run_test.assessment import Corrected, Interval, RankedCause
 from barwise.measure.units import UNITS
 from barwise.report.paragraphs import bullets, section
 from barwise.report.probability import probability_in_words as percent
-from barwise.route.cautions import CODE_FIRST, find_caution
+from barwise.route.cautions import lines_of
 
 LEAST_SHOWN = 0.02
 _UNITS = {"current": "A", "speed": "rpm", "torque": "lbf.ft"}
@@ -61,11 +61,9 @@ def cause_lines(found: RunTest) -> Iterator[str]:
             yield f"{percent(one.probability)}  {one.title}{_severity(one)}. {one.means}".rstrip()
 
 
-def care_lines() -> Iterator[str]:
+def care_lines() -> tuple[str, ...]:
     """What can hurt at the run bench."""
-    for key in ("run", "lock", "battery"):
-        yield from (line for line in find_caution(key).lines if line != CODE_FIRST)
-    yield CODE_FIRST
+    return lines_of(("run", "lock", "battery"))
 
 
 def _severity(one: RankedCause) -> str:

@@ -15,15 +15,16 @@ from functools import lru_cache
 from importlib import resources
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import Any, Literal
+from typing import Any, Literal, get_args
 
 import typst
 
-from barwise.errors import BarwiseError
+from barwise.errors import BarwiseError, InputError
+from barwise.files.text import shown
 from barwise.version import __version__
 
 Paper = Literal["a4", "letter"]
-PAPERS: tuple[Paper, ...] = ("a4", "letter")
+PAPERS: tuple[Paper, ...] = get_args(Paper)
 STANDARDS: tuple[typst.PDFStandard, ...] = ("a-3a", "ua-1")
 _TEMPLATES = resources.files("barwise.report") / "typst"
 _NAMES = ("house.typ", "record.typ", "bench_sheet.typ", "label.typ")
@@ -61,6 +62,14 @@ class Sheet:
     data: Mapping[str, Any]
     files: Mapping[str, bytes] = field(default_factory=dict)
     invented: str = ""
+
+
+def paper_named(said: str, where: str = "paper") -> Paper:
+    """The paper of this name. Raises InputError, at the place `where`, if there is none."""
+    for known in PAPERS:
+        if said == known:
+            return known
+    raise InputError(where, shown(said), " or ".join(PAPERS))
 
 
 class Typesetter:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib import resources
@@ -33,6 +33,16 @@ def all_cautions() -> Mapping[str, Caution]:
         last = (CODE_FIRST,) if table["electrical"] else ()
         found[key] = Caution(key, (*table["lines"], *last), table["source"])
     return MappingProxyType(found)
+
+
+def lines_of(keys: Iterable[str]) -> tuple[str, ...]:
+    """Lines of several cautions in order, `CODE_FIRST` once and last where one of them has it.
+
+    Raises InputError as `find_caution`.
+    """
+    lines = [line for key in keys for line in find_caution(key).lines]
+    last = (CODE_FIRST,) if CODE_FIRST in lines else ()
+    return (*(line for line in lines if line != CODE_FIRST), *last)
 
 
 def find_caution(key: str) -> Caution:

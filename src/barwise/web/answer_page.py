@@ -171,7 +171,7 @@ def _run(found: RunTest) -> RunShown:
         following=tuple(next_lines(found)),
         questions=found.questions,
         notes=found.notes,
-        care=tuple(care_lines()),
+        care=care_lines(),
         picture=curve_picture(found),
     )
 

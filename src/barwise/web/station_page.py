@@ -8,7 +8,7 @@ from django.http import HttpRequest
 
 from barwise.errors import BarwiseError, InputError
 from barwise.inspect.checks import Limit, Outcome, SheetFacts
-from barwise.inspect.checks.wording import allowed, whence
+from barwise.inspect.checks.wording import allowed
 from barwise.measure.units import names_of
 from barwise.record.dispositions import CHOICES, dispositions, proposal
 from barwise.record.entry import Question
@@ -120,7 +120,7 @@ class Card:
     @property
     def line(self) -> str:
         """The outcome's sentence, without title and source, which stand above it."""
-        return "" if self.outcome is None else _beside_title(self.stand, self.outcome.line, self.limit)
+        return "" if self.outcome is None else self.stand.beside(self.outcome.line, self.limit)
 
     @property
     def reading_number(self) -> int:
@@ -181,7 +181,7 @@ def station_page(
     return StationPage(
         job=job,
         station=stage,
-        checks=tuple((one, _beside_title(one, one.line, route.limit(one.check))) for one in checks),
+        checks=tuple((one, one.beside(one.line, route.limit(one.check))) for one in checks),
         card=card(request, job, stand, heard or Heard()),
         onward=_onward(checks, stand),
         before=family.station(stations[at - 1]) if at else None,
@@ -280,11 +280,6 @@ def _next_across(stand: CheckStand, readings: tuple[Reading, ...], facts: SheetF
         others = (one for one in band_tracks(facts) if all(abs(float(one) - at) > SAME_TRACK for at in read))
         return on_track[-2], next(others, "")
     return str((int(last.place_from) - 1 + round(bars / 4)) % bars + 1), last.track
-
-
-def _beside_title(stand: CheckStand, line: str, limit: Limit | None) -> str:
-    short = line.removeprefix(f"{stand.check.title}: ")
-    return short if limit is None else short.replace(whence(limit), "")
 
 
 def _units(check: Check, picked: str) -> tuple[str, ...]:

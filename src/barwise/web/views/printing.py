@@ -7,13 +7,14 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
+from barwise.errors import InputError
 from barwise.record.handover import rebuild_record
 from barwise.record.models import Job
 from barwise.report.bench_sheet import bench_sheet_pdf
 from barwise.report.printed_record import record_pdf
 from barwise.report.rebuild_record import laid_out
 from barwise.report.tag_label import label_pdf
-from barwise.report.typesetting import PAPERS, Paper
+from barwise.report.typesetting import Paper, paper_named
 from barwise.web.surroundings import LOOPBACK
 from barwise.web.views.exchange import file_name
 from barwise.web.views.station import job_of
@@ -24,8 +25,7 @@ def record(request: HttpRequest, job_id: int) -> HttpResponse:
     """The record as a page: the same words and numbers as on paper."""
     job = job_of(job_id)
     said = laid_out(rebuild_record(job))
-    numbers = sorted(said.numbers, key=lambda one: (one.decision == "accept", one.at))
-    return render(request, "record.html", {"job": job, "record": said, "numbers": numbers})
+    return render(request, "record.html", {"job": job, "record": said})
 
 
 @require_safe
@@ -60,12 +60,10 @@ def _reached_at(request: HttpRequest) -> str:
 
 def _paper(request: HttpRequest) -> Paper | None:
     asked = request.GET.get("paper", "")
-    if not asked:
-        return None
-    for known in PAPERS:
-        if asked == known:
-            return known
-    raise Http404(f"no paper {asked[:20]}: a4 or letter")
+    try:
+        return paper_named(asked) if asked else None
+    except InputError as error:
+        raise Http404(str(error)) from None
 
 
 def _pdf(content: bytes, job: Job, what: str) -> HttpResponse:
