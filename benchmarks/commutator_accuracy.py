@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import argparse
 import json
-import re
 import time
 from collections.abc import Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
@@ -26,6 +25,7 @@ from barwise.inspect.commutator.profile import Profile
 from barwise.inspect.commutator.surface import Micrometer
 from barwise.inspect.commutator.worth import Sheet
 from barwise.measure.wear import WearPoint, WearScale
+from benchmarks import blocks
 from reference.commutators import Wear, make
 
 FIGURES = Path("docs/figures/commutator-accuracy.json")
@@ -201,5 +201,4 @@ def write_page(figures: Mapping[str, Mapping[str, float]]) -> None:
 
 def filled(page: str, figures: Mapping[str, Mapping[str, float]]) -> str:
     """The page's text with the table in place."""
-    block = re.compile(r"(<!-- commutator accuracy -->\n).*?(<!-- end of accuracy -->)", re.DOTALL)
-    return block.sub(lambda match: f"{match[1]}{table(figures)}\n{match[2]}", page)
+    return blocks.filled(page, "commutator accuracy", f"{table(figures)}\n")

@@ -12,7 +12,6 @@ from __future__ import annotations
 import argparse
 import json
 import platform
-import re
 import resource
 import subprocess
 import sys
@@ -28,6 +27,7 @@ from scipy.optimize import linprog
 
 from barwise.inspect.commutator.circles import circle
 from barwise.inspect.commutator.plan import plan_cut
+from benchmarks import blocks
 from benchmarks.armature_speed import timed
 from benchmarks.commutator_accuracy import PAGE, taken
 from reference.commutators import make
@@ -173,5 +173,4 @@ def lines(found: Mapping[str, Any]) -> str:
 
 def filled(page: str, found: Mapping[str, Any]) -> str:
     """The page's text with the lines in place."""
-    block = re.compile(r"(<!-- commutator speed -->\n).*?(<!-- end of speed -->)", re.DOTALL)
-    return block.sub(lambda match: f"{match[1]}{lines(found)}\n{match[2]}", page)
+    return blocks.filled(page, "commutator speed", f"{lines(found)}\n")

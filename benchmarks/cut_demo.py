@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import re
 import subprocess
 import sys
 from pathlib import Path
 
+from benchmarks import blocks
+
 PAGE = Path("docs/commutator-guide.md")
 PICTURE = Path("docs/pictures/commutator-demo.svg")
 DEMO = ("examples/demo/commutator.toml", "examples/demo/profile.csv")
-
-_BLOCK = re.compile(r"(<!-- cut demo -->\n).*?(<!-- end of cut demo -->)", re.DOTALL)
 
 
 def write() -> None:
@@ -23,7 +22,7 @@ def write() -> None:
 def filled(page: str) -> str:
     """The page's text with the command and the beginning of its answer in place."""
     text = f"```text\n$ barwise commutator {' '.join(DEMO)}\n{beginning()}\n  ...\n```"
-    return _BLOCK.sub(lambda match: f"{match[1]}{text}\n{match[2]}", page)
+    return blocks.filled(page, "cut demo", f"{text}\n")
 
 
 def beginning() -> str:

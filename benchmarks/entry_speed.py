@@ -15,7 +15,6 @@ import argparse
 import json
 import os
 import platform
-import re
 import sys
 import tempfile
 import threading
@@ -24,6 +23,7 @@ from pathlib import Path
 from statistics import quantiles
 from typing import Any
 
+from benchmarks import blocks
 from benchmarks.entering import (
     Bench,
     Entered,
@@ -40,7 +40,6 @@ PAGE = Path("docs/entering.md")
 BENCHES, RATE_HZ, SECONDS = 8, 2.0, 60.0
 KILLS, KILL_BENCHES = 200, 4
 AIM_MS = 60.0
-_BLOCK = re.compile(r"(<!-- entry speed -->\n).*?(<!-- end of entry speed -->)", re.DOTALL)
 
 
 def options(parser: argparse.ArgumentParser) -> None:
@@ -155,4 +154,4 @@ def table(figures: dict[str, Any]) -> str:
 
 def filled(page: str, figures: dict[str, Any]) -> str:
     """The document with these figures in it."""
-    return _BLOCK.sub(lambda found: f"{found[1]}\n{table(figures)}\n{found[2]}", page)
+    return blocks.filled(page, "entry speed", f"\n{table(figures)}\n")

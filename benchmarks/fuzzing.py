@@ -252,7 +252,7 @@ def run(arguments: argparse.Namespace) -> dict[str, Any]:
     figures = {"readers": found, "commands": answered}
     if not arguments.only:
         FIGURES.write_text(json.dumps(figures, indent=1) + "\n", encoding="utf-8")
-        put(PAGE, "fuzz", table(figures))
+        put(PAGE, "fuzz", block(figures))
     return figures
 
 
@@ -282,3 +282,8 @@ def table(found: dict[str, Any]) -> str:
     lines += ["", "| command, its spoilt file | files | of them answered |", "| --- | --- | --- |"]
     lines += [f"| {name} | {one['texts']:,} | {one['taken']:,} |" for name, one in found["commands"].items()]
     return "\n".join(lines)
+
+
+def block(figures: dict[str, Any]) -> str:
+    """The same with room about it."""
+    return f"\n{table(figures)}\n\n"

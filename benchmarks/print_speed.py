@@ -28,13 +28,14 @@ from typing import Any
 
 from pypdf import PdfReader
 
+from benchmarks import blocks
+
 FIGURES = Path("docs/figures/print-speed.json")
 PAGE = Path("docs/printing.md")
 PICTURE = Path("docs/pictures/record-page-1.png")
 PICTURE_PPI = 110.0
 RUNS = 9
 COLD_AIM_S = 1.5
-_BLOCK = re.compile(r"(<!-- print speed -->\n).*?(<!-- end of print speed -->)", re.DOTALL)
 _INSIDE = "from benchmarks.print_speed import one_job; one_job({number!r}, {what!r}, {runs})"
 _DRAWN = "from benchmarks.print_speed import first_page; first_page({number!r})"
 
@@ -159,4 +160,4 @@ def _row(one: dict[str, Any]) -> str:
 
 def filled(page: str, figures: dict[str, Any]) -> str:
     """The text of the page with its table in place."""
-    return _BLOCK.sub(lambda found: f"{found[1]}{table(figures)}{found[2]}", page)
+    return blocks.filled(page, "print speed", table(figures))

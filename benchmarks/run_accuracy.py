@@ -23,6 +23,7 @@ import numpy as np
 from barwise.inspect.run_test import Point, Sheet, assess, figure
 from barwise.machine.motor import FieldKind
 from barwise.measure.uncertainty import Estimate
+from benchmarks import blocks
 from reference import starters
 
 FIGURES = Path("docs/figures/run-accuracy.json")
@@ -82,11 +83,7 @@ def of_both(
 def keep(figures: Mapping[str, Any]) -> None:
     """Write the figures, and the table into its page."""
     FIGURES.write_text(json.dumps(figures, indent=1) + "\n", encoding="utf-8")
-    page = PAGE.read_text(encoding="utf-8")
-    before, _, rest = page.partition("<!-- run-figures -->")
-    _, _, after = rest.partition("<!-- /run-figures -->")
-    body = f"<!-- run-figures -->\n{table(figures)}\n<!-- /run-figures -->"
-    PAGE.write_text(before + body + after, encoding="utf-8")
+    blocks.put(PAGE, "run figures", f"{table(figures)}\n")
 
 
 def table(figures: Mapping[str, Any]) -> str:

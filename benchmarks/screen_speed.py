@@ -14,7 +14,6 @@ import argparse
 import json
 import os
 import platform
-import re
 import tempfile
 import time
 from collections.abc import Iterator, Mapping
@@ -23,13 +22,14 @@ from pathlib import Path
 from statistics import median, quantiles
 from typing import Any
 
+from benchmarks import blocks
+
 FIGURES = Path("docs/figures/screen-speed.json")
 PAGE = Path("docs/screens-speed.md")
 SIZES = (20, 200, 2000)
 READINGS_A_JOB = 250
 AIM_MS = 150.0
 WARM, RUNS = 3, 40
-_BLOCK = re.compile(r"(<!-- screen speed -->\n).*?(<!-- end of screen speed -->)", re.DOTALL)
 
 PAGES = {
     "jobs on hand": "/",
@@ -249,4 +249,4 @@ def table(figures: Mapping[str, Any]) -> str:
 
 def filled(page: str, figures: Mapping[str, Any]) -> str:
     """The page with the figures of the last run."""
-    return _BLOCK.sub(lambda found: f"{found[1]}{table(figures)}\n{found[2]}", page)
+    return blocks.filled(page, "screen speed", f"{table(figures)}\n")

@@ -50,7 +50,7 @@ def run(chosen: argparse.Namespace) -> dict[str, Any]:
     figures["machine"] = f"{os.cpu_count()} cores, Python {platform.python_version()}"
     chosen.out.write_text(json.dumps(figures, indent=1) + "\n", encoding="utf-8")
     if chosen.out == FIGURES:  # a trial leaves the document alone
-        put(PAGE, "soak", table(figures))
+        put(PAGE, "soak", block(figures))
     return figures
 
 
@@ -161,3 +161,8 @@ def table(figures: dict[str, Any]) -> str:
             f"| it grows an hour (95 % interval) | {slope:.1f} MB ({low:.1f} to {high:.1f}) |",
         ]
     )
+
+
+def block(figures: dict[str, Any]) -> str:
+    """The same with room about it."""
+    return f"\n{table(figures)}\n\n"

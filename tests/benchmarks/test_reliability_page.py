@@ -18,7 +18,7 @@ PAGE = (ROOT / "docs" / "reliability.md").read_text(encoding="utf-8")
 @pytest.mark.parametrize(("mark", "made_by"), [("soak", soak), ("fuzz", fuzzing)])
 def test_a_table_is_that_of_the_kept_figures(mark: str, made_by) -> None:
     figures = json.loads((ROOT / made_by.FIGURES).read_text(encoding="utf-8"))
-    assert filled(PAGE, mark, made_by.table(figures)) == PAGE
+    assert filled(PAGE, mark, made_by.block(figures)) == PAGE
 
 
 def test_a_page_without_the_block_is_told() -> None:
