@@ -225,17 +225,25 @@ def enter_steadily(
     seen = 0
     for n in range(int(rate_hz * seconds)):
         time.sleep(max(0.0, start + (n + at.uniform(-0.2, 0.2)) / rate_hz - time.perf_counter()))
-        key = str(uuid.UUID(int=at.getrandbits(128), version=4))
-        body = reading(n, key, at)
-        began = time.perf_counter()
-        status, said = bench.enter(job, body)
-        entered.times_s.append(time.perf_counter() - began)
-        if status != 201:
-            entered.errors.append(f"{status} {said}")
-            continue
-        entered.acknowledged[key] = body["text"]
-        if n % round(rate_hz) == 0:
+        body = enter_next(bench, job, n, at, entered)
+        if body is not None and n % round(rate_hz) == 0:
             seen = _follow(bench, job, body, seen, entered)
+
+
+def enter_next(
+    bench: Bench, job: int, n: int, at: random.Random, entered: Entered
+) -> dict[str, Any] | None:
+    """Send the n-th reading once and note what became of it; the reading where it was acknowledged."""
+    key = str(uuid.UUID(int=at.getrandbits(128), version=4))
+    body = reading(n, key, at)
+    began = time.perf_counter()
+    status, said = bench.enter(job, body)
+    entered.times_s.append(time.perf_counter() - began)
+    if status != 201:
+        entered.errors.append(f"{status} {said}")
+        return None
+    entered.acknowledged[key] = body["text"]
+    return body
 
 
 def _follow(bench: Bench, job: int, body: dict[str, Any], seen: int, entered: Entered) -> int:

@@ -19,7 +19,6 @@ import subprocess
 import tempfile
 import threading
 import time
-import uuid
 from pathlib import Path
 from statistics import median, quantiles
 from typing import Any
@@ -27,7 +26,7 @@ from typing import Any
 from scipy.stats import theilslopes
 
 from benchmarks.blocks import put
-from benchmarks.entering import BARS, Bench, Entered, Server, compare, free_port, make_shop, reading
+from benchmarks.entering import BARS, Bench, Entered, Server, compare, enter_next, free_port, make_shop
 
 FIGURES = Path("docs/figures/soak.json")
 PAGE = Path("docs/reliability.md")
@@ -114,14 +113,7 @@ def _bench(port: int, job: int, rate_hz: float, until: float, seed: int, entered
     n = 0
     while time.perf_counter() < until:
         began = time.perf_counter()
-        key = str(uuid.UUID(int=at.getrandbits(128), version=4))
-        body = reading(n, key, at)
-        status, said = bench.enter(job, body)
-        entered.times_s.append(time.perf_counter() - began)
-        if status == 201:
-            entered.acknowledged[key] = body["text"]
-        else:
-            entered.errors.append(f"{status} {said}")
+        enter_next(bench, job, n, at, entered)
         n += 1
         if n % OF_A_JOB == 0:
             _look(bench, f"/jobs/{job}/armature/winding/answer", entered)

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import os
-import subprocess
-import sys
 from collections.abc import Generator
 from pathlib import Path
 from typing import TypeVar
@@ -12,6 +10,8 @@ from typing import TypeVar
 import fasteners
 import pytest
 from hypothesis import settings
+
+from tests.web.served import barwise
 
 Report = TypeVar("Report", pytest.TestReport, pytest.CollectReport)
 
@@ -55,8 +55,6 @@ def invented_shop(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 def _make_shop(folder: Path) -> None:
     made_in = folder.with_suffix(".made")
-    surroundings = {name: value for name, value in os.environ.items() if name != "DATABASE_URL"}
-    demo = [sys.executable, "-m", "barwise.cli.main", "demo", "--data", str(made_in)]
-    made = subprocess.run(demo, env=surroundings, capture_output=True, text=True, check=False)
+    made = barwise(made_in, "demo", "--data", str(made_in))
     assert made.returncode == 0, made.stderr
     made_in.rename(folder)

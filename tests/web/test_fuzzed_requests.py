@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import re
 from pathlib import Path
@@ -12,7 +13,6 @@ from typing import Any
 
 import pytest
 import schemathesis
-from django.test import Client
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -63,11 +63,10 @@ def test_the_interface_answers_as_it_is_described(known: dict[str, Any], name: s
 
 def _sent(case: schemathesis.Case) -> bytes:
     sent = case.as_transport_kwargs(base_url="http://localhost")
-    return sent["data"] if isinstance(sent.get("data"), bytes) else _as_json(sent.get("json"))
-
-
-def _as_json(body: object) -> bytes:
-    return Client()._encode_json({} if body is None else body, "application/json").encode()
+    if isinstance(sent.get("data"), bytes):
+        return sent["data"]
+    body = sent.get("json")
+    return json.dumps({} if body is None else body).encode()
 
 
 def _typed(case: schemathesis.Case) -> dict[str, Any]:

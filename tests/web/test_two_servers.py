@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
-import threading
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing
 from pathlib import Path
 
@@ -21,14 +21,13 @@ def test_readings_through_two_servers_at_once_are_each_kept_once_and_numbered_wi
         benches = [Bench(server.port) for server in servers for _ in range(2)]
         for bench in benches:
             bench.sign_in()
-        hands = [
-            threading.Thread(target=enter_steadily, args=(bench, 1, 10.0, 2.0, seed, entered))
-            for seed, bench in enumerate(benches)
-        ]
-        for hand in hands:
-            hand.start()
-        for hand, bench in zip(hands, benches, strict=True):
-            hand.join()
+        with ThreadPoolExecutor(len(benches)) as hands:
+            work = [
+                hands.submit(enter_steadily, bench, 1, 10.0, 2.0, seed, entered)
+                for seed, bench in enumerate(benches)
+            ]
+        for done, bench in zip(work, benches, strict=True):
+            done.result()
             bench.close()
     finally:
         for server in servers:

@@ -1,27 +1,23 @@
-"""``barwise demo``: an invented shop with three jobs, in a folder of its own."""
+"""``barwise demo``: an invented shop with four jobs, in a folder of its own."""
 
 from __future__ import annotations
 
-import os
 import shlex
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from barwise.web.data_folder import DataFolder, data_folder
+from barwise.web.data_folder import chosen_folder, data_folder
 from barwise.web.started import plain_words, prepare
 
 Where = Annotated[Path | None, typer.Option("--data", help="Folder for it; else one beside the shop's own.")]
 
 
 def demo(data: Where = None) -> None:
-    """Fill an invented shop with three jobs and say how to open it; the real shop is not touched."""
-    own = data_folder()
-    folder = DataFolder(data.absolute()) if data else DataFolder(own.path.with_name(f"{own.path.name}-demo"))
-    # Set before Django is loaded: its settings are read from here.
-    os.environ["BARWISE_DATA"] = str(folder.path)
-    os.environ.pop("DATABASE_URL", None)
+    """Fill an invented shop with four jobs and say how to open it; the real shop is not touched."""
+    own = data_folder().path
+    folder = chosen_folder(data or own.with_name(f"{own.name}-demo"))
     prepare(folder)
     from barwise.record.shop import NAME, demo_shop
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -11,7 +10,7 @@ import typer
 
 from barwise.errors import InputError
 from barwise.files.on_disk import write_whole
-from barwise.web.data_folder import data_folder
+from barwise.web.data_folder import chosen_folder, data_folder
 from barwise.web.started import plain_words, prepare
 
 if TYPE_CHECKING:
@@ -73,11 +72,7 @@ def label(
 
 
 def _print(number: str, output: Path, data: Path | None, made: Callable[[Job], bytes]) -> None:
-    if data is not None:
-        # Set before Django is loaded: its settings are read from here.
-        os.environ["BARWISE_DATA"] = str(data.absolute())
-        os.environ.pop("DATABASE_URL", None)
-    folder = data_folder()
+    folder = data_folder() if data is None else chosen_folder(data)
     prepare(folder)
     from barwise.record.jobs import job_numbered
 

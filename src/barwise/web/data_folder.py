@@ -62,6 +62,17 @@ def data_folder(environment: Mapping[str, str] = os.environ) -> DataFolder:
     return DataFolder(Path(platformdirs.user_data_dir("barwise", appauthor=False)))
 
 
+def chosen_folder(path: Path) -> DataFolder:
+    """The folder at a path, for this process alone and with its own SQLite, whatever the surroundings name.
+
+    To be called before Django is loaded: its settings are read from the surroundings.
+    """
+    folder = DataFolder(path.absolute())
+    os.environ["BARWISE_DATA"] = str(folder.path)
+    os.environ.pop("DATABASE_URL", None)
+    return folder
+
+
 def make(folder: DataFolder) -> None:
     """Make the folder and its secret key, where they are missing.
 
