@@ -11,8 +11,6 @@ import fasteners
 import pytest
 from hypothesis import settings
 
-from tests.web.served import barwise
-
 Report = TypeVar("Report", pytest.TestReport, pytest.CollectReport)
 
 SKIPS_FORBIDDEN = os.environ.get("BARWISE_NO_SKIPS") == "1"
@@ -54,6 +52,8 @@ def invented_shop(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def _make_shop(folder: Path) -> None:
+    from tests.web.served import barwise  # here: these rules are also tried alone, without the package
+
     made_in = folder.with_suffix(".made")
     made = barwise(made_in, "demo", "--data", str(made_in))
     assert made.returncode == 0, made.stderr
