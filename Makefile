@@ -50,9 +50,9 @@ demo: $(VENV)/.runtime
 	@$(BIN)/barwise demo --data $(DEMO)/shop > $(DEMO)/shop.txt
 	@cat $(DEMO)/shop.txt
 	@echo
-	@echo "What the customer takes home of the first job, and what hangs on its unit:"
+	@echo "What the customer takes home of the last job, and what hung on its unit:"
 	@echo
-	@number=$$(sed -n 's/^ *job \([^:]*\):.*/\1/p' $(DEMO)/shop.txt | head -n 1) && \
+	@number=$$(sed -n 's/^ *job \([^:]*\):.*/\1/p' $(DEMO)/shop.txt | tail -n 1) && \
 		$(BIN)/barwise print record "$$number" --data $(DEMO)/shop -o $(DEMO)/record.pdf && \
 		$(BIN)/barwise print label "$$number" --data $(DEMO)/shop -o $(DEMO)/label.pdf
 	@echo

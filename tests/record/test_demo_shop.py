@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from barwise.record.handover import rebuild_record
 from barwise.record.models import Customer, Job, Shop, Unit
 from barwise.record.refusals import RecordError
 from barwise.record.results import current_result
@@ -23,9 +24,9 @@ def test_the_shop_uses_the_files_of_the_demonstration(name: str) -> None:
 
 
 def test_the_invented_shop_has_four_jobs_and_its_run_test_finds_the_hidden_fault() -> None:
-    bench, waiting, closed, found = demo_shop()
-    assert [job.state for job in Job.objects.order_by("id")] == ["open", "waiting", "closed", "open"]
-    assert [stand.job for stand in on_hand()] == [waiting, found, bench]
+    bench, waiting, closed, mended = demo_shop()
+    assert [job.state for job in Job.objects.order_by("id")] == ["open", "waiting", "closed", "closed"]
+    assert [stand.job for stand in on_hand()] == [waiting, bench]
     winding = current_result(bench, "armature", "winding")
     assert winding.decision == "reject"
     assert current_result(bench, "commutator", "cut").details["plan"]["verdict"] == "cut"
@@ -36,16 +37,21 @@ def test_the_invented_shop_has_four_jobs_and_its_run_test_finds_the_hidden_fault
     assert finished.done > 50
     for model in (Shop, Job, Customer, Unit):
         assert not model.objects.filter(invented=False).exists()
-    _found_by_the_run_test(found)
+    _found_by_the_run_test_and_mended(mended)
     with pytest.raises(RecordError, match="expected an empty one"):
         demo_shop()
 
 
-def _found_by_the_run_test(found: Job) -> None:
-    """Every part of it had passed; the run test finds what is wrong, and a joint confirms it."""
-    said = current_result(found, "run", "verdict")
-    assert said.decision == "reject"
-    assert said.details["run"]["causes"][0]["key"] == "open-field-path"
-    assert said.details["run"]["causes"][0]["probability"] > 0.9
-    rejected = {one.name for one in job_stand(found).rejected}
+def _found_by_the_run_test_and_mended(job: Job) -> None:
+    """Every part of it had passed; the run test finds what is wrong, a joint confirms it, and it runs."""
+    checks = {one.stand.name: one for one in rebuild_record(job).checks}
+    then = checks["run.verdict"].before
+    assert then is not None
+    assert then.result.decision == "reject"
+    assert then.result.details["run"]["causes"][0]["key"] == "open-field-path"
+    assert then.result.details["run"]["causes"][0]["probability"] > 0.9
+    rejected = {name for name, one in checks.items() if one.before and one.before.result.decision == "reject"}
     assert rejected == {"frame.joints", "run.verdict", "run.lock-torque"}
+    assert job_stand(job).rejected == ()
+    assert job_stand(job).questions == ()
+    assert current_result(job, "run", "verdict").decision == "accept"

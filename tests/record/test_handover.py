@@ -15,6 +15,7 @@ from barwise.record.jobs import assign_sheet
 from barwise.record.models import Job, Person
 from barwise.record.results import current_result
 from barwise.record.sheets import store_sheet
+from barwise.record.withdrawals import take_anew
 from tests.record.conftest import Take, sheet_text
 
 
@@ -58,6 +59,30 @@ def test_a_result_of_an_earlier_sheet_is_held_against_that_sheets_limit(job: Job
     assert file.limit.allowed is not None
     assert file.limit.allowed.lower == pytest.approx(1.226 * 0.0254)
     assert file.stand.out_of_date
+
+
+def test_what_was_measured_anew_after_work_is_told_as_it_was_found(
+    job: Job, take: Take, anna: Person
+) -> None:
+    take("armature", "shaft-runout", "0.0052", unit="in")
+    assert current_result(job, "armature", "shaft-runout").decision == "reject"
+    anew = Entry(uuid.uuid4(), "armature", "shaft-runout", "0.0012", unit="in")
+    take_anew(job, anew, "straightened", anna)
+    file = rebuild_record(job).check("armature.shaft-runout")
+    assert file is not None
+    assert file.before is not None
+    assert (file.before.result.decision, file.before.reason) == ("reject", "straightened")
+    assert file.stand.decision == "accept"
+
+
+def test_one_bad_reading_of_several_struck_out_is_no_finding(job: Job, take: Take, anna: Person) -> None:
+    take("armature", "shaft-runout", "0.0012", unit="in")
+    bad = take("armature", "shaft-runout", "0.0052", unit="in").reading
+    current_result(job, "armature", "shaft-runout")
+    strike(job, bad.key, uuid.uuid4(), "not seated", anna)
+    file = rebuild_record(job).check("armature.shaft-runout")
+    assert file is not None
+    assert file.before is None
 
 
 def test_what_is_asked_of_the_database_does_not_grow_with_what_was_read(

@@ -34,6 +34,7 @@ from barwise.record.models import (
 from barwise.record.results import WALKS
 from barwise.record.route_of import RouteOfJob, route_of
 from barwise.record.standing import CheckStand, job_stand
+from barwise.route.deciding import leaning_on
 from barwise.route.family import Check, Station
 from barwise.version import __version__
 
@@ -65,11 +66,23 @@ class KeptReading:
 
 
 @dataclass(frozen=True)
+class FoundBefore:
+    """What a check came to before the work on the part: its readings were withdrawn for `reason` since.
+
+    `whole` as of `CheckFile`.
+    """
+
+    result: Result
+    whole: Outcome | None
+    reason: str
+
+
+@dataclass(frozen=True)
 class CheckFile:
     """One check: where it stands, the result that counts, its limit, the whole answer, and every reading.
 
     `result` and `whole` are None where nothing was decided, or the whole answer cannot be had again; `whole`
-    only of those that are drawn.
+    only of those that are drawn. `before` is None where nothing was measured anew after work.
     """
 
     stand: CheckStand
@@ -77,6 +90,7 @@ class CheckFile:
     limit: Limit | None
     whole: Outcome | None
     readings: tuple[KeptReading, ...]
+    before: FoundBefore | None = None
 
     @property
     def check(self) -> Check:
@@ -175,7 +189,7 @@ def rebuild_record(job: Job) -> RebuildRecord:
 
 
 def _readings(job: Job) -> list[Reading]:
-    rows = Reading.objects.filter(job=job).select_related("instrument", "person")
+    rows = Reading.objects.filter(job=job).select_related("instrument", "person", "supersedes")
     return list(rows.order_by("seq"))
 
 
@@ -186,14 +200,41 @@ def _checks(job: Job, readings: Iterable[Reading]) -> tuple[CheckFile, ...]:
         f"{one.station_key}.{one.check_key}": one.result
         for one in decided.select_related("result__sheet", "result__job")
     }
+    before = _before(job, readings)
     return tuple(
-        _check_file(job, stand, by_check.get(stand.name, ()), results.get(stand.name))
+        _check_file(job, stand, by_check.get(stand.name, ()), results.get(stand.name), before)
         for stand in job_stand(job).checks
     )
 
 
+def _before(job: Job, readings: Iterable[Reading]) -> Mapping[str, tuple[Result, str]]:
+    """By check: the last result before anything it rests on was struck out, and for what reason that was.
+
+    Only where all its own readings no longer count: one bad touch read again is no work on the part.
+    """
+    strikes = {one.supersedes.seq: one for one in readings if one.struck and one.supersedes is not None}
+    if not strikes:
+        return {}
+    first: dict[str, datetime] = {}
+    for one in strikes.values():
+        first.setdefault(f"{one.station_key}.{one.check_key}", one.received_at)
+    keys = {one.check_key for one in strikes.values()}
+    family, found = route_of(job).family, {}
+    for result in Result.objects.filter(job=job, check_key__in=keys).select_related("sheet").order_by("id"):
+        name = f"{result.station_key}.{result.check_key}"
+        rests_on = (name, *leaning_on(family.check(result.station_key, result.check_key)))
+        until = min((first[one] for one in rests_on if one in first), default=result.made_at)
+        if result.seqs and strikes.keys() >= set(result.seqs) and result.made_at <= until:
+            found[name] = (result, strikes[max(result.seqs)].reason)
+    return found
+
+
 def _check_file(
-    job: Job, stand: CheckStand, readings: tuple[KeptReading, ...], result: Result | None
+    job: Job,
+    stand: CheckStand,
+    readings: tuple[KeptReading, ...],
+    result: Result | None,
+    before: Mapping[str, tuple[Result, str]],
 ) -> CheckFile:
     route = route_of(job)
     if result is not None and result.sheet_id != job.sheet_id:
@@ -206,7 +247,18 @@ def _check_file(
         limit=route.limit(stand.check),
         whole=whole_answer(result) if result is not None and drawn and stand.in_force else None,
         readings=readings,
+        before=_found_before(stand, before, drawn=drawn),
     )
+
+
+def _found_before(
+    stand: CheckStand, before: Mapping[str, tuple[Result, str]], *, drawn: bool
+) -> FoundBefore | None:
+    """Only where it was read again: what was struck out and left out is no finding."""
+    if stand.name not in before or not stand.in_force:
+        return None
+    result, reason = before[stand.name]
+    return FoundBefore(result, whole_answer(result) if drawn else None, reason)
 
 
 def _by_check(readings: Iterable[Reading]) -> Mapping[str, tuple[KeptReading, ...]]:

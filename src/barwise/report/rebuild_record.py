@@ -10,10 +10,11 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from barwise.inspect.checks import Outcome
 from barwise.inspect.commutator.plan import CutPlan
 from barwise.inspect.diagnosis import Diagnosis
 from barwise.inspect.run_test import RunTest
-from barwise.record.handover import CheckFile, CustomersWord, RebuildRecord
+from barwise.record.handover import CheckFile, CustomersWord, FoundBefore, RebuildRecord
 from barwise.record.instruments import due
 from barwise.record.models import Change, Disposition, Part, Photo
 from barwise.record.overview import is_open
@@ -28,7 +29,7 @@ from barwise.report.record_checks import (
     sheet_and_version,
     time,
 )
-from barwise.report.record_pictures import Drawn, PhotoPrinted, drawn, photo_printed
+from barwise.report.record_pictures import AS_FOUND, Drawn, PhotoPrinted, drawn, photo_printed
 from barwise.report.run_text import power_lines, verdict_line
 from barwise.route.cautions import lines_of
 
@@ -188,7 +189,6 @@ class RecordPages:
     changes: tuple[Dated, ...]
     photos: tuple[PhotoPrinted, ...]
 
-
     @property
     def numbers_by_route(self) -> tuple[KeyNumber, ...]:
         """What did not pass first, then in the route's order."""
@@ -281,26 +281,43 @@ def _unit(record: RebuildRecord) -> Iterator[Line]:
 
 
 def _found(record: RebuildRecord, checks: dict[str, CheckPrinted]) -> Iterator[SaidFound]:
-    """What did not pass, was not decided, or was noted with a remark; whole answers in any case."""
+    """What did not pass, was not decided, or was noted with a remark; whole answers in any case.
+
+    What was mended since stands first, as it was found.
+    """
+    for file in record.checks:
+        before = file.before
+        if before is not None and before.result.decision in ("reject", "undecided"):
+            yield _as_found(record, file, before)
     for file in record.checks:
         said = checks.get(file.stand.name)
         if said is None:
             continue
         where = f"{file.station.title}: {said.title}"
         if file.whole is not None and file.whole.answer is not None:
-            head, more = _answer(record, file)
+            head, more = _answer(record, file, file.whole)
             yield SaidFound(said.decision, where, head, more)
         elif said.decision in ("reject", "undecided", OPEN) or (said.decision == "noted" and said.settle):
             yield SaidFound(said.decision, where, said.line or "Read, not decided.", _few(said.settle))
+
+
+def _as_found(record: RebuildRecord, file: CheckFile, before: FoundBefore) -> SaidFound:
+    """What a check came to before the work, and why it was measured anew."""
+    where = f"{file.station.title}: {file.check.title}, {AS_FOUND}"
+    if before.whole is not None and before.whole.answer is not None:
+        line, more = _answer(record, file, before.whole)
+    else:
+        line, more = file.stand.beside(before.result.line, file.limit), ()
+    return SaidFound(before.result.decision, where, line, (*more, f"{before.reason.rstrip('.')}."))
 
 
 def _few(words: str) -> tuple[str, ...]:
     return (words,) if words else ()
 
 
-def _answer(record: RebuildRecord, file: CheckFile) -> tuple[str, tuple[str, ...]]:
+def _answer(record: RebuildRecord, file: CheckFile, outcome: Outcome) -> tuple[str, tuple[str, ...]]:
     """Headline of a whole answer and the lines a customer wants of it."""
-    whole = None if file.whole is None else file.whole.answer
+    whole = outcome.answer
     if isinstance(whole, Diagnosis) and record.route.winding is not None:
         said = armature_answer_in_words(record.route.winding, whole)
         more = (one.severity.rstrip(".") for one in said.found if one.severity)

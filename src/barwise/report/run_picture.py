@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from xml.etree import ElementTree as ET
 
@@ -29,7 +29,6 @@ from barwise.report.svg import (
 
 Array = NDArray[np.float64]
 
-WIDTH, PANEL, LEFT, RIGHT, TOP, GAP = 760, 170, 78, 24, 64, 44
 _RPM = 2 * math.pi / 60
 
 
@@ -51,52 +50,106 @@ _PANELS = (
 )
 
 
-def curve_picture(found: RunTest) -> str:
-    """The picture as SVG text."""
-    return written(curve_drawing(found))
+@dataclass(frozen=True)
+class Layout:
+    """Room for a picture: width, height of a panel, margins; whether each curve has a line of legend."""
+
+    width: int
+    panel: int
+    left: int
+    right: int
+    gap: int
+    stacked: bool
+
+    def across(self, most: float) -> float:
+        """Picture's units to an ampere."""
+        return (self.width - self.left - self.right) / most
 
 
-def curve_drawing(found: RunTest) -> ET.Element:
+SCREEN = Layout(width=760, panel=170, left=78, right=24, gap=44, stacked=False)
+PAPER = Layout(width=440, panel=92, left=52, right=18, gap=42, stacked=True)
+"""Narrow, so that its words can be read where it stands beside others."""
+_ROW = 18
+
+
+@dataclass(frozen=True)
+class _Shown:
+    """A curve in the picture: its words and its stroke."""
+
+    curve: Curve
+    words: str
+    stroke: Mapping[str, object]
+
+
+def curve_picture(found: RunTest, before: RunTest | None = None, layout: Layout = SCREEN) -> str:
+    """The picture as SVG text; `before` is the same motor as it was found, where it was mended since."""
+    return written(curve_drawing(found, before, layout))
+
+
+def curve_drawing(found: RunTest, before: RunTest | None = None, layout: Layout = SCREEN) -> ET.Element:
     """Three panels one below the other; where it does not turn, the sheet's curve alone.
 
-    This one is a full line in its band, the sheet's a dashed line, readings at the sheet's volts circles: no
-    meaning is in colour alone.
+    This one is a full line in its band, the sheet's a dashed line, as it was found a dotted one, readings at
+    the sheet's volts circles: no meaning is in colour alone.
     """
-    own = found.curve
-    drawn = own or found.model_curve
-    height = TOP + len(_PANELS) * (PANEL + GAP) + 14
-    root = document(WIDTH, height, "Motor curve", _description(found))
-    if drawn is None:
-        text(root, LEFT, 26, "No curve: it does not turn, and the sheet gives no figures.", fill=QUIET)
+    shown = list(_shown(found, before))
+    read = found.curve is not None
+    rows = (len(shown) + read) if layout.stacked else 1
+    top = (42 if layout.stacked else 46) + rows * _ROW
+    height = top + len(_PANELS) * (layout.panel + layout.gap) + 14
+    root = document(layout.width, height, "Motor curve", _description(found))
+    if not shown:
+        text(root, layout.left, 26, "No curve: it does not turn, and the sheet gives no figures.", fill=QUIET)
         return root
-    _legend(root, own is not None, found.model_curve is not None, drawn)
-    most = _step_up(max(float(one.current_a[-1]) for one in (own, found.model_curve) if one is not None))
+    _legend(root, shown, layout, read=read)
+    most = _step_up(max(float(one.curve.current_a[-1]) for one in shown))
     for place, panel in enumerate(_PANELS):
-        _draw(root, found, panel, TOP + place * (PANEL + GAP), most)
-    text(root, WIDTH - RIGHT, height - 8, "current, A", text_anchor="end", fill=QUIET, font_size=12)
+        _draw(root, found, shown, panel, layout, top + place * (layout.panel + layout.gap), most)
+    right = layout.width - layout.right
+    text(root, right, height - 8, "current, A", text_anchor="end", fill=QUIET, font_size=12)
     return root
 
 
-def _draw(root: ET.Element, found: RunTest, panel: _Panel, top: float, most: float) -> None:
-    curves = [one for one in (found.curve, found.model_curve) if one is not None]
+def _shown(found: RunTest, before: RunTest | None) -> Iterator[_Shown]:
+    if found.curve is not None:
+        words = f"this one, {_at(found.curve)}; band: 95 %"
+        yield _Shown(found.curve, words, {"stroke": MODEL, "stroke_width": 2.5})
+    if found.model_curve is not None:
+        dashed = {"stroke": INK, "stroke_width": 1.6, "stroke_dasharray": "7 4"}
+        yield _Shown(found.model_curve, "by the sheet", dashed)
+    if before is not None and before.curve is not None:
+        dotted = {
+            "stroke": MARK,
+            "stroke_width": 2.2,
+            "stroke_dasharray": "1.5 4.5",
+            "stroke_linecap": "round",
+        }
+        yield _Shown(before.curve, "as it was found", dotted)
+
+
+def _at(curve: Curve) -> str:
+    return f"at {curve.volts_v:.3g} V and {curve.temperature_c:.0f} °C"
+
+
+def _draw(
+    root: ET.Element,
+    found: RunTest,
+    shown: Sequence[_Shown],
+    panel: _Panel,
+    layout: Layout,
+    top: float,
+    most: float,
+) -> None:
     # A light series motor runs away: the panel ends where readings and the sheet's no-load speed do.
-    highest = _step_up(1.05 * max(_highest(panel.of_curve(one)) for one in curves) / panel.size)
-    across = (WIDTH - LEFT - RIGHT) / most
-    up = PANEL / highest
+    highest = _step_up(1.05 * max(_highest(panel.of_curve(one.curve)) for one in shown) / panel.size)
+    across, up = layout.across(most), layout.panel / highest
     frame = group(root, panel.title)
-    text(frame, LEFT, top - 8, f"{panel.title}, {panel.unit}", font_weight="bold")
-    for share in (0.0, 0.5, 1.0):
-        y = top + PANEL * (1 - share)
-        line(frame, LEFT, y, WIDTH - RIGHT, y, stroke=FAINT, stroke_width=1)
-        text(frame, LEFT - 8, y + 4, f"{share * highest:g}", text_anchor="end", fill=QUIET, font_size=12)
-    for share in (0.0, 0.25, 0.5, 0.75, 1.0):
-        x = LEFT + share * most * across
-        line(frame, x, top, x, top + PANEL, stroke=FAINT, stroke_width=1)
-        text(frame, x, top + PANEL + 16, f"{share * most:g}", text_anchor="middle", fill=QUIET, font_size=12)
+    text(frame, layout.left, top - 8, f"{panel.title}, {panel.unit}", font_weight="bold")
+    _grid(frame, layout, top, most, highest)
 
     def point(amps: float, value: float) -> str:
         inside = min(max(value / panel.size, 0.0), highest)
-        return f"{number(LEFT + amps * across)},{number(top + PANEL - inside * up)}"
+        return f"{number(layout.left + amps * across)},{number(top + layout.panel - inside * up)}"
 
     def path(amps: Sequence[float], values: Sequence[float]) -> str:
         return " ".join(point(one, value) for one, value in zip(amps, values, strict=True))
@@ -105,21 +158,23 @@ def _draw(root: ET.Element, found: RunTest, panel: _Panel, top: float, most: flo
         band, amps = panel.of_curve(found.curve), list(found.curve.current_a)
         edge = path(amps + amps[::-1], [*band.low, *band.high[::-1]])
         shape(frame, "polygon", points=edge, fill=MODEL, fill_opacity="0.18", stroke="none")
-        shape(
-            frame,
-            "polyline",
-            points=path(amps, list(band.value)),
-            fill="none",
-            stroke=MODEL,
-            stroke_width=2.5,
-        )
-    if found.model_curve is not None:
-        sheet = found.model_curve
-        steps = path(list(sheet.current_a), list(panel.of_curve(sheet).value))
-        shape(
-            frame, "polyline", points=steps, fill="none", stroke=INK, stroke_width=1.6, stroke_dasharray="7 4"
-        )
-    _readings(frame, found, panel, lambda amps, value: point(amps, value))
+    for one in shown:
+        steps = path(list(one.curve.current_a), list(panel.of_curve(one.curve).value))
+        shape(frame, "polyline", points=steps, fill="none", **one.stroke)
+    _readings(frame, found, panel, point)
+
+
+def _grid(frame: ET.Element, layout: Layout, top: float, most: float, highest: float) -> None:
+    right, bottom = layout.width - layout.right, top + layout.panel
+    for share in (0.0, 0.5, 1.0):
+        y = bottom - layout.panel * share
+        line(frame, layout.left, y, right, y, stroke=FAINT, stroke_width=1)
+        at = {"text_anchor": "end", "fill": QUIET, "font_size": 12}
+        text(frame, layout.left - 8, y + 4, f"{share * highest:g}", **at)
+    for share in (0.0, 0.5, 1.0) if layout.stacked else (0.0, 0.25, 0.5, 0.75, 1.0):
+        x = layout.left + share * most * layout.across(most)
+        line(frame, x, top, x, bottom, stroke=FAINT, stroke_width=1)
+        text(frame, x, bottom + 16, f"{share * most:g}", text_anchor="middle", fill=QUIET, font_size=12)
 
 
 def _readings(frame: ET.Element, found: RunTest, panel: _Panel, place: Callable[[float, float], str]) -> None:
@@ -135,20 +190,16 @@ def _readings(frame: ET.Element, found: RunTest, panel: _Panel, place: Callable[
         shape(frame, "circle", cx=x, cy=y, r=5, fill="none", stroke=MARK, stroke_width=2)
 
 
-def _legend(root: ET.Element, own: bool, sheet: bool, drawn: Curve) -> None:
-    words = f"at {drawn.volts_v:.3g} V and {drawn.temperature_c:.0f} °C"
-    x = LEFT
-    if own:
-        line(root, x, 22, x + 34, 22, stroke=MODEL, stroke_width=2.5)
-        text(root, x + 42, 26, f"this one, {words}; band: 95 %", font_size=12)
-        x += 340
-    if sheet:
-        line(root, x, 22, x + 34, 22, stroke=INK, stroke_width=1.6, stroke_dasharray="7 4")
-        text(root, x + 42, 26, "by the sheet", font_size=12)
-        x += 150
-    if own:
-        shape(root, "circle", cx=x + 8, cy=22, r=5, fill="none", stroke=MARK, stroke_width=2)
-        text(root, x + 22, 26, "read", font_size=12)
+def _legend(root: ET.Element, shown: Sequence[_Shown], layout: Layout, *, read: bool) -> None:
+    """One below the other, or in one line with the room that their words take."""
+    x, y = layout.left, 22
+    for one in shown:
+        line(root, x, y, x + 34, y, **one.stroke)
+        text(root, x + 42, y + 4, one.words, font_size=12)
+        x, y = (x, y + _ROW) if layout.stacked else (x + 62 + 7 * len(one.words), y)
+    if read:
+        shape(root, "circle", cx=x + 8, cy=y, r=5, fill="none", stroke=MARK, stroke_width=2)
+        text(root, x + (42 if layout.stacked else 22), y + 4, "read", font_size=12)
 
 
 def _highest(band: Band) -> float:
