@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
+import math
 import uuid
 from collections.abc import Callable
-from typing import Any
+from dataclasses import replace
+from typing import Any, TypeGuard
 
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from barwise.inspect.checks import Outcome
+from barwise.record import recheck as recheck_module
 from barwise.record import results
 from barwise.record.entry import Stored, strike
 from barwise.record.jobs import add_unit, open_job
 from barwise.record.models import CheckStanding, Job, Person, Result
 from barwise.record.recheck import recheck
-from barwise.record.results import current_result, decide_check, live_outcome, newest_result
+from barwise.record.results import Inputs, current_result, decide_check, live_outcome, newest_result
+from barwise.record.route_of import RouteOfJob
 from barwise.record.standing import CheckStand, job_stand, on_hand, station_stand
 from tests.record.conftest import Take
 
@@ -169,6 +173,31 @@ def test_a_recheck_finds_a_result_that_its_inputs_do_not_give(job: Job, take: Ta
     forged2.save()
     (found,) = recheck(job).differences
     assert found.line.startswith("value: kept")
+
+
+def test_another_processors_last_digit_is_no_difference(
+    job: Job, take: Take, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for check, amount, unit in (("test-voltage", "10", "V"), ("pull-in-current", "37", "A")):
+        take("switch", check, amount, unit=unit)
+    take("switch", "hold-in-current", "10", unit="A")
+    leant_on = newest_result(job, "switch", "pull-in-current")
+    assert leant_on is not None
+    assert leant_on.details["read_a"] == pytest.approx(37)
+
+    def elsewhere(route: RouteOfJob, inputs: Inputs) -> Outcome:
+        found = results.outcome_of(route, inputs)
+        ulp = {
+            key: math.nextafter(value, math.inf) for key, value in found.details.items() if _is_float(value)
+        }
+        return replace(found, details={**found.details, **ulp})
+
+    monkeypatch.setattr(recheck_module, "outcome_of", elsewhere)
+    assert recheck(job).differences == ()
+
+
+def _is_float(value: object) -> TypeGuard[float]:
+    return isinstance(value, float)
 
 
 def test_a_recheck_finds_a_wrong_count(job: Job, take: Take) -> None:

@@ -18,7 +18,7 @@ from barwise.errors import BarwiseError
 from barwise.inspect.checks import Outcome
 from barwise.record.in_force import in_force
 from barwise.record.models import CheckStanding, Job, Reading, Result
-from barwise.record.results import Inputs, inputs_of, newest_result, outcome_of
+from barwise.record.results import Inputs, as_outcome, inputs_of, newest_result, outcome_of
 from barwise.record.route_of import RouteOfJob, route_of
 from barwise.route.deciding import leaning_on
 from barwise.route.family import Check
@@ -85,9 +85,12 @@ def recheck_job(job: Job) -> Iterator[Difference | None]:
         except BarwiseError as error:
             yield Difference(job.number, station, check.key, "cannot be decided", str(error))
             continue
+        difference = _compared(job, inputs, outcome, kept)
         if outcome.decision != "not taken":
-            fresh[f"{station}.{check.key}"] = outcome
-        yield _compared(job, inputs, outcome, kept)
+            # Where both agree what was kept goes on: another machine's last digit is no other input.
+            agrees = kept is not None and difference is None
+            fresh[f"{station}.{check.key}"] = as_outcome(kept) if kept and agrees else outcome
+        yield difference
 
 
 def _compared(job: Job, inputs: Inputs, outcome: Outcome, kept: Result | None) -> Difference | None:

@@ -78,7 +78,7 @@ class _Shown:
 
     curve: Curve
     words: str
-    stroke: Mapping[str, object]
+    stroke: Mapping[str, str | float]
 
 
 def curve_picture(found: RunTest, before: RunTest | None = None, layout: Layout = SCREEN) -> str:
@@ -169,8 +169,8 @@ def _grid(frame: ET.Element, layout: Layout, top: float, most: float, highest: f
     for share in (0.0, 0.5, 1.0):
         y = bottom - layout.panel * share
         line(frame, layout.left, y, right, y, stroke=FAINT, stroke_width=1)
-        at = {"text_anchor": "end", "fill": QUIET, "font_size": 12}
-        text(frame, layout.left - 8, y + 4, f"{share * highest:g}", **at)
+        said = f"{share * highest:g}"
+        text(frame, layout.left - 8, y + 4, said, text_anchor="end", fill=QUIET, font_size=12)
     for share in (0.0, 0.5, 1.0) if layout.stacked else (0.0, 0.25, 0.5, 0.75, 1.0):
         x = layout.left + share * most * layout.across(most)
         line(frame, x, top, x, bottom, stroke=FAINT, stroke_width=1)
