@@ -115,7 +115,7 @@ def _shown(found: RunTest, before: RunTest | None) -> Iterator[_Shown]:
         words = f"this one, {_at(found.curve)}; band: 95 %"
         yield _Shown(found.curve, words, {"stroke": MODEL, "stroke_width": 2.5})
     if found.model_curve is not None:
-        dashed = {"stroke": INK, "stroke_width": 1.6, "stroke_dasharray": "7 4"}
+        dashed: dict[str, str | float] = {"stroke": INK, "stroke_width": 1.6, "stroke_dasharray": "7 4"}
         yield _Shown(found.model_curve, "by the sheet", dashed)
     if before is not None and before.curve is not None:
         dotted = {
