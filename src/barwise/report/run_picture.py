@@ -113,7 +113,8 @@ def curve_drawing(found: RunTest, before: RunTest | None = None, layout: Layout 
 def _shown(found: RunTest, before: RunTest | None) -> Iterator[_Shown]:
     if found.curve is not None:
         words = f"this one, {_at(found.curve)}; band: 95 %"
-        yield _Shown(found.curve, words, {"stroke": MODEL, "stroke_width": 2.5})
+        full: dict[str, str | float] = {"stroke": MODEL, "stroke_width": 2.5}
+        yield _Shown(found.curve, words, full)
     if found.model_curve is not None:
         dashed: dict[str, str | float] = {"stroke": INK, "stroke_width": 1.6, "stroke_dasharray": "7 4"}
         yield _Shown(found.model_curve, "by the sheet", dashed)
