@@ -119,12 +119,8 @@ def _shown(found: RunTest, before: RunTest | None) -> Iterator[_Shown]:
         dashed: dict[str, str | float] = {"stroke": INK, "stroke_width": 1.6, "stroke_dasharray": "7 4"}
         yield _Shown(found.model_curve, "by the sheet", dashed)
     if before is not None and before.curve is not None:
-        dotted = {
-            "stroke": MARK,
-            "stroke_width": 2.2,
-            "stroke_dasharray": "1.5 4.5",
-            "stroke_linecap": "round",
-        }
+        dotted: dict[str, str | float] = {"stroke": MARK, "stroke_width": 2.2}
+        dotted |= {"stroke_dasharray": "1.5 4.5", "stroke_linecap": "round"}
         yield _Shown(before.curve, "as it was found", dotted)
 
 
