@@ -12,14 +12,22 @@ from pathlib import Path
 import numpy as np
 
 from barwise.machine.cranking_course import course
-from tests.crosscheck.test_cranking_course import HEAVY, SIX, THUMPER, differences, fixed_steps, simulated
+from tests.crosscheck.test_cranking_course import (
+    HEAVY,
+    SHORTED,
+    SIX,
+    THUMPER,
+    differences,
+    fixed_steps,
+    simulated,
+)
 
 SECONDS, STEP_S = 0.6, 5e-5
 
 
 def main() -> None:
     print("start    against        speed     current   (largest difference, share of the largest)")
-    for name, case in (("six", SIX), ("thumper", THUMPER), ("heavy", HEAVY)):
+    for name, case in (("six", SIX), ("thumper", THUMPER), ("heavy", HEAVY), ("shorted", SHORTED)):
         began = time.process_time()
         run = course(case.starting(), SECONDS)
         took = time.process_time() - began

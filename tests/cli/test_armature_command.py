@@ -184,3 +184,18 @@ def test_the_command_line_starts_without_the_physics() -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == ""
+
+
+def test_nothing_of_scipy_is_loaded_until_something_computes_with_it() -> None:
+    """Its parts take longer to load than most commands take to run."""
+    code = (
+        "import sys, pkgutil, importlib, barwise\n"
+        "parts = [importlib.import_module(f'barwise.{name}') for name in"
+        " ('machine', 'measure', 'inspect', 'files', 'route')]\n"
+        "for part in parts:\n"
+        "    for one in pkgutil.walk_packages(part.__path__, part.__name__ + '.'):\n"
+        "        importlib.import_module(one.name)\n"
+        "print(*sorted(name for name in sys.modules if name.split('.')[0] == 'scipy'))"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == ""

@@ -13,6 +13,32 @@ from barwise.cli.main import exit_code
 
 DEMO = Path(__file__).parents[2] / "examples" / "demo"
 VEHICLE = (DEMO / "vehicle.toml").read_text(encoding="utf-8")
+RUN = """
+[motor]
+field = "series"
+volts = "12 V"
+bars = 57
+temperature = "20 degC"
+[sheet.no_load]
+volts = "11.5 V"
+amps = "110 A"
+speed = "4800 rpm"
+[sheet.lock]
+volts = "5.0 V"
+amps = "1150 A"
+torque = "52 Nm"
+[[no_load]]
+volts = "11.5 V ± 0.5 %"
+amps = "104 A ± 1 %"
+speed = "4150 rpm ± 1 %"
+temperature = "20 degC"
+[[lock]]
+volts = "5.0 V ± 0.5 %"
+amps = "920 A ± 1 %"
+torque = "39 Nm ± 1 %"
+temperature = "24 degC"
+"""
+"""What the run test of the demo's starter is as a file of its own."""
 PRICES = (DEMO / "worth.toml").read_text(encoding="utf-8")
 
 
@@ -40,6 +66,36 @@ def test_crank_answers_as_json(capsys: pytest.CaptureFixture[str]) -> None:
     measured = {leg["name"]: leg["decision"]["outcome"] for leg in answer["measured"]["legs"]}
     assert measured == {"positive cable": "accept", "switch": "accept", "ground": "reject"}
     assert answer["course"]["stuck"] is False
+
+
+def test_the_starter_may_be_told_by_the_file_of_its_run_test(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    top, _, rest = VEHICLE.partition("[starter]")
+    mesh = "[starter]\nring_teeth = 128\npinion_teeth = 10\n\n"
+    file = tmp_path / "vehicle.toml"
+    file.write_text(f"{top}{mesh}[engine]{rest.partition('[engine]')[2]}", encoding="utf-8")
+    run = tmp_path / "run.toml"
+    run.write_text(RUN, encoding="utf-8")
+    answers = []
+    for arguments in ([str(DEMO / "vehicle.toml")], [str(file), "--run", str(run)]):
+        assert exit_code(["crank", *arguments, "--json"]) == 0
+        answers.append(json.loads(capsys.readouterr().out))
+    assert answers[0]["run"]["causes"] == answers[1]["run"]["causes"]
+    assert answers[0]["outlook"] == answers[1]["outlook"]
+    assert exit_code(["crank", str(DEMO / "vehicle.toml"), "--run", str(run)]) == 2
+    assert "the run test says it all" in capsys.readouterr().err
+
+
+def test_a_starter_that_does_not_run_is_to_be_mended_first(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "vehicle.toml"
+    still = VEHICLE.replace('"104 A ± 1 %"', '"2500 A ± 1 %"').replace('speed = "4150 rpm ± 1 %"', "")
+    still = still.replace('"920 A ± 1 %"', '"1100 A"').replace('torque = "39 Nm ± 1 %"', 'torque = "0.1 Nm"')
+    file.write_text(still, encoding="utf-8")
+    assert exit_code(["crank", str(file)]) == 2
+    assert "mend it first" in capsys.readouterr().err
 
 
 def test_worth_answers_in_words(capsys: pytest.CaptureFixture[str]) -> None:

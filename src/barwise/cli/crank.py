@@ -14,6 +14,10 @@ def crank(
     vehicle_file: Annotated[
         Path, typer.Argument(metavar="VEHICLE.toml", help="Battery, legs, starter, engine.")
     ],
+    run: Annotated[
+        Path | None,
+        typer.Option(metavar="RUN.toml", help="The starter as its run test has it, as for barwise run."),
+    ] = None,
     json: Annotated[bool, typer.Option("--json", help="Answer as one JSON object.")] = False,
     picture: Annotated[
         Path | None, typer.Option(metavar="OUT.svg", help="Draw where the volts go and how it comes up.")
@@ -21,10 +25,11 @@ def crank(
 ) -> None:
     """Say whether the starter will crank this engine, and what is to blame where it will not."""
     from barwise.files.cranking_file import load_cranking
+    from barwise.files.run_file import load_run
     from barwise.inspect.cranking import crank as answer_for
     from barwise.report.cranking_text import cranking_json, cranking_text
 
-    given = load_cranking(vehicle_file)
+    given = load_cranking(vehicle_file, None if run is None else load_run(run))
     answer = answer_for(given.vehicle, given.readings, given.seconds)
     if picture is not None:
         from barwise.report.cranking_picture import cranking_picture

@@ -12,12 +12,17 @@ from dataclasses import dataclass, fields, replace
 from pathlib import Path
 from typing import Any, TypeVar
 
+import numpy as np
+
 from barwise.errors import BarwiseError, InputError
 from barwise.files.entered_tables import Table
+from barwise.files.run_file import RunFile
 from barwise.files.text import read_text
 from barwise.inspect.cranking import DropReadings, Vehicle, WayLeg
-from barwise.inspect.run_test.nominal import motor_from_points
-from barwise.inspect.run_test.points import Point
+from barwise.inspect.run_test import RunTest, assess
+from barwise.inspect.run_test.nominal import sound_motors
+from barwise.inspect.run_test.points import SHEET_SHARE, STATED_K, VOLTS_SHARE, Point, Sheet, figure, usable
+from barwise.inspect.run_test.possible import KEPT, as_one
 from barwise.machine.battery import Battery, charge_from_gravity, charge_from_rest_volts
 from barwise.machine.cable import CONDUCTIVITY_SHARE, Cable, Metal, cable_resistance, gauge_area_mm2
 from barwise.machine.cranking import RPM
@@ -43,8 +48,10 @@ _BATTERY = (
 _LEG = ("name", "gauge", "area", "length", "joints", "metal", "contact", "resistance")
 _STARTER = (
     "field", "volts", "ring_teeth", "pinion_teeth", "ratio", "reduction", "sheet", "now", "motor",
-    "motor_now", "rotor_inertia", "inductance", "spread",
+    "motor_now", "rotor_inertia", "inductance", "spread", "temperature", "bars", "field_paths",
 )  # fmt: skip
+_SHEET_KEYS = ("field", "volts", "reduction", "sheet", "now", "temperature", "bars", "field_paths")
+"""What the file of a run test says of the starter."""
 _POINT = ("kind", "volts", "current", "speed", "torque", "temperature")
 _ENGINE = (
     "displacement", "cylinders", "strokes", "fuel", "compression_ratio", "oil", "least_speed",
@@ -53,6 +60,8 @@ _ENGINE = (
 _MEASURED = ("current", "rest_volts", "battery_volts", "starter_volts", "speed", "temperature", "drops")
 MADE_SPREAD = 0.15
 """How far a leg worked out from what it is made of may be off, as a share: strands, lay, joints."""
+GIVEN_SPREAD = 0.02
+"""How far a motor given by the figures of a fit may be off, as a share of flux and resistance (assumed)."""
 
 
 @dataclass(frozen=True)
@@ -65,6 +74,8 @@ class CrankingFile:
     vehicle : Vehicle
     readings : DropReadings or None
         Of a run in the vehicle.
+    run : RunTest or None
+        Of the starter, where it was run on the bench.
     rotor_guessed : bool
         Whether the rotor's inertia stands in for one that was not given.
     seconds : float
@@ -74,12 +85,18 @@ class CrankingFile:
     title: str
     vehicle: Vehicle
     readings: DropReadings | None
+    run: RunTest | None
     rotor_guessed: bool
     seconds: float
 
 
-def load_cranking(path: str | Path) -> CrankingFile:
+def load_cranking(path: str | Path, run: RunFile | None = None) -> CrankingFile:
     """Read a vehicle file.
+
+    Parameters
+    ----------
+    run : RunFile, optional
+        What the starter did on the bench, in place of the file's own [[starter.sheet]] and [[starter.now]].
 
     Raises
     ------
@@ -87,31 +104,31 @@ def load_cranking(path: str | Path) -> CrankingFile:
         If it cannot be read, or something in it cannot be: names file, line and key.
     """
     path = Path(path)
-    return parse_cranking(read_text(path, KIND), str(path))
+    return parse_cranking(read_text(path, KIND), str(path), run)
 
 
-def parse_cranking(text: str, name: str = "vehicle.toml") -> CrankingFile:
+def parse_cranking(text: str, name: str = "vehicle.toml", run: RunFile | None = None) -> CrankingFile:
     """Read the text of a vehicle file, called `name` in messages. Raises as `load_cranking`."""
     top = Table.of_file(text, name, KIND, SUCH_AS)
     top.only(_TOP)
     warm = top.optional_quantity("temperature", "temperature", least=-60.0, most=80.0)
     at_c = None if warm is None else warm.value
     battery, starter, engine = (top.table(key, needed=True) for key in ("battery", "starter", "engine"))
-    sound, now, spread = _motors(starter)
-    rotor, guessed = _rotor(starter, sound)
+    ours = _starter(starter, run)
+    rotor, guessed = _rotor(starter, ours.sound)
     vehicle = _placed(
         top,
         lambda: Vehicle(
             battery=_battery(battery),
             temperature_c=at_c,
             legs=_legs(top, at_c),
-            starter=now,
-            sound_starter=sound,
+            starter=ours.now,
+            sound_starter=ours.sound,
             ratio=_ratio(starter),
             engine=_engine(engine),
             rotor=rotor,
             oil=engine.words("oil", "15W-40"),
-            starter_spread=spread,
+            starter_spread=ours.spread,
             least_rpm=_least(engine),
         ),
     )
@@ -120,6 +137,7 @@ def parse_cranking(text: str, name: str = "vehicle.toml") -> CrankingFile:
         title=top.words("title", "the vehicle"),
         vehicle=vehicle,
         readings=_readings(top, vehicle) if top.has("measured") else None,
+        run=ours.run,
         rotor_guessed=guessed,
         seconds=1.0 if seconds is None else seconds.value,
     )
@@ -207,42 +225,101 @@ def _ratio(table: Table) -> float:
     return table.whole("ring_teeth", 20, 400) / table.whole("pinion_teeth", 5, 60)
 
 
-def _motors(table: Table) -> tuple[Motor, Motor, float]:
-    """The starter as its sheet has it, as it is, and the spread of both."""
+@dataclass(frozen=True)
+class _Starter:
+    """The starter as it is and in order, how far both may be off beyond that, and its run test."""
+
+    now: Motor
+    sound: Motor
+    spread: float = 0.0
+    run: RunTest | None = None
+
+
+def _starter(table: Table, run: RunFile | None) -> _Starter:
     table.only(_STARTER)
-    spread = table.optional_quantity("spread", "share", least=0.0, most=0.5)
+    if run is not None:
+        for key in (*_SHEET_KEYS, "motor", "motor_now", "spread"):
+            if table.has(key):
+                table.refuse(key, "also the file of a run test", "one of them: the run test says it all")
+        return _as_run(table, run.sheet, run.points)
     if table.has("motor"):
+        spread = table.optional_quantity("spread", "share", least=0.0, most=0.5)
         sound = _given_motor(table, table.table("motor"))
         now = _given_motor(table, table.table("motor_now")) if table.has("motor_now") else sound
-        return sound, now, 0.02 if spread is None else spread.value
-    sheet = tuple(_point(one) for one in table.tables("sheet"))
-    if not sheet:
+        return _Starter(now, sound, GIVEN_SPREAD if spread is None else spread.value)
+    if table.has("spread"):
+        table.refuse("spread", "spread beside [[starter.sheet]]", "none: the run test's readings say it")
+    printed = tuple(_printed(one) for one in table.tables("sheet"))
+    if not printed:
         table.refuse(
             "sheet", "none", "[[starter.sheet]] with the model's no-load and lock figures, or [starter.motor]"
         )
-    sound = _fitted(table, sheet)
-    read = tuple(_point(one) for one in table.tables("now"))
-    now = _fitted(table, read) if read else sound
-    return sound, now, 0.05 if spread is None else spread.value
+    return _as_run(table, _sheet(table, printed), tuple(_point(one) for one in table.tables("now")))
 
 
-def _fitted(table: Table, points: tuple[Point, ...]) -> Motor:
+def _as_run(table: Table, sheet: Sheet, read: tuple[Point, ...]) -> _Starter:
+    """The starters that a run test leaves possible; without one, sound ones of the model."""
+    if not usable(sheet.points) and not usable(read):
+        table.refuse("sheet", "no point with volts and something besides", "one at least")
+    if not read:
+        sound = sound_motors(sheet, KEPT)
+        return _Starter(sound, sound)
+    found = _placed(table, lambda: assess(sheet, read))
+    if not found.posterior:
+        first = found.causes[0]
+        table.refuse("now", f"a starter that does not run ({first.title})", "one that does: mend it first")
+    now, sound = as_one(found.posterior)
+    return _Starter(now, sound, run=found)
+
+
+def _sheet(table: Table, points: tuple[Point, ...]) -> Sheet:
+    """What is known of the model."""
     field = next(one for one in FIELDS if one == table.choice("field", FIELDS, "series"))
-    reduction = table.number("reduction", 1, 10, 1.0)
-    volts = table.quantity("volts", "voltage", above=0.0).value
-    return _placed(table, lambda: motor_from_points(field, points, volts_v=volts, gear_ratio=reduction))
+    degrees = table.optional_quantity("temperature", "temperature", least=-60.0, most=200.0)
+    volts = table.quantity("volts", "voltage", above=0.0, most=200.0).value
+    return _placed(
+        table,
+        lambda: Sheet(
+            field,
+            volts,
+            points,
+            rated=next((point for point in points if point.kind == "loaded"), None),
+            temperature=None if degrees is None else Estimate(degrees.value, max(STATED_K, degrees.digit)),
+            field_paths=table.whole("field_paths", 1, 12, 2 if field == "series-parallel" else 1),
+            bars=table.whole("bars", 3, 1000) if table.has("bars") else None,
+            gear_ratio=table.number("reduction", 1, 20, 1.0),
+        ),
+    )
 
 
 def _point(table: Table) -> Point:
     table.only(_POINT)
     kind = table.choice("kind", ("no-load", "lock", "loaded"))
+    degrees = table.optional_quantity("temperature", "temperature", least=-60.0, most=250.0)
+    spread = 0.0 if degrees is None else max(STATED_K, degrees.standard_uncertainty)
     return Point(
         kind=kind,  # type: ignore[arg-type]
         volts=_estimate(table.optional_quantity("volts", "voltage", above=0.0)),
         current=_estimate(table.optional_quantity("current", "current", above=0.0)),
         speed=_estimate(table.optional_quantity("speed", "speed", above=0.0)),
         torque=_estimate(table.optional_quantity("torque", "torque", above=0.0)),
-        temperature=_estimate(table.optional_quantity("temperature", "temperature")),
+        temperature=None if degrees is None else Estimate(degrees.value, spread),
+    )
+
+
+def _printed(table: Table) -> Point:
+    """A point of the sheet: the model's, and no one motor's."""
+    read = _point(table)
+
+    def stated(one: Estimate | None, share: float = SHEET_SHARE) -> Estimate | None:
+        return None if one is None else figure(one.value, share)
+
+    return replace(
+        read,
+        volts=stated(read.volts, VOLTS_SHARE),
+        current=stated(read.current),
+        speed=stated(read.speed),
+        torque=stated(read.torque),
     )
 
 
@@ -262,7 +339,7 @@ def _rotor(table: Table, sound: Motor) -> tuple[Rotor, bool]:
     if inertia is not None:
         return Rotor(inertia.value, henry), False
     # a rotor that saturates at more flux is a larger one: common practice, no source
-    guessed = min(0.02, max(2e-4, 0.08 * float(sound.flux_vs)))
+    guessed = min(0.02, max(2e-4, 0.08 * float(np.median(sound.flux_vs))))
     return Rotor(guessed, henry), True
 
 

@@ -13,7 +13,7 @@ from typing import cast, get_args
 
 from barwise.files.entered_tables import Table
 from barwise.files.text import read_text
-from barwise.inspect.run_test.points import VOLTS_SHARE, Kind, Point, Sheet, figure, from_limit
+from barwise.inspect.run_test.points import STATED_K, VOLTS_SHARE, Kind, Point, Sheet, figure, from_limit
 from barwise.machine.motor import FieldKind
 from barwise.measure.decision import Limit
 from barwise.measure.quantity import Quantity
@@ -92,7 +92,7 @@ def _sheet(top: Table) -> Sheet:
         points=tuple(points),
         limits=tuple(limits),
         rated=next((point for point in points if point.kind == "loaded"), None),
-        temperature=None if degrees is None else Estimate(degrees.value, max(2.0, degrees.digit)),
+        temperature=None if degrees is None else Estimate(degrees.value, max(STATED_K, degrees.digit)),
         field_paths=motor.whole("field_paths", 1, 12, _usual_paths(motor)),
         bars=motor.whole("bars", 3, 1000) if motor.has("bars") else None,
         armature_paths=motor.whole("armature_paths", 2, 24, 2),
@@ -152,7 +152,7 @@ def _point(table: Table, kind: Kind, meters: dict[str, float]) -> Point:
         read.get("current"),
         read.get("speed"),
         read.get("torque"),
-        None if degrees is None else Estimate(degrees.value, max(2.0, degrees.standard_uncertainty)),
+        None if degrees is None else Estimate(degrees.value, max(STATED_K, degrees.standard_uncertainty)),
     )
 
 

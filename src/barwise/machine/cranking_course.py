@@ -18,16 +18,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.integrate import solve_ivp
 
 from barwise.errors import InputError
 from barwise.machine.cranking import CrankedEngine, Leg, Mesh
 from barwise.machine.engine import breakaway_torque, friction_torque, gas_torque, halfway_rad
-from barwise.machine.motor import Motor, on_supply, state_at_current
+from barwise.machine.motor import Floats, Motor, circuit_by_current, drag_torque, on_supply
 
 Mode = Literal["held", "driving", "overrunning"]
 Vector = NDArray[np.float64]
@@ -73,6 +73,11 @@ class Starting:
     def ohm(self) -> float:
         """All legs [ohm]."""
         return float(sum(float(leg.ohm) for leg in self.legs))
+
+    @cached_property
+    def circuit(self) -> Callable[[Floats], tuple[Floats, Floats, Floats]]:
+        """Armature current, back EMF and k phi by terminal current."""
+        return circuit_by_current(on_supply(self.motor, self.ohm), self.loaded_v)
 
     @property
     def gearing(self) -> float:
@@ -171,14 +176,10 @@ def derivatives(starting: Starting, mode: Mode, y: Vector) -> Vector:
 
 def _electrical(starting: Starting, motor_rad_s: float, current_a: float) -> tuple[float, float]:
     """Volts left over for the inductance, and torque at the armature less its drag [V, N m]."""
-    motor = starting.motor
-    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
-        # without any current a series motor has no flux: its free speed is without end, and not looked at
-        state = state_at_current(on_supply(motor, starting.ohm), starting.loaded_v, current_a)
-    turning, field = motor_rad_s * starting.gearing, float(state.flux_vs)
-    drag = float(motor.friction_nm) + float(motor.windage_nms2) * turning * turning
-    drag += float(motor.short_s) * field * field * turning
-    return float(state.emf_v) - field * turning, field * float(state.armature_a) - drag
+    turning = motor_rad_s * starting.gearing
+    armature_a, emf_v, flux_vs = starting.circuit(current_a)
+    drag = drag_torque(starting.motor, flux_vs, turning)
+    return float(emf_v - flux_vs * turning), float(flux_vs * armature_a - drag)
 
 
 def _load(starting: Starting, angle: float, speed: float) -> float:
@@ -241,6 +242,8 @@ def _stretch(
     starting: Starting, mode: Mode, start: float, end: float, y: Vector, grid: Vector, rtol: float
 ) -> tuple[float, Vector, Vector, bool]:
     """One state until it changes: its end, values on the grid, last values, whether it changed."""
+    from scipy.integrate import solve_ivp  # takes long to load, and most of barwise does without
+
     if mode == "held" and _spare_to_move(starting, y) > 0:
         return start, np.empty((4, 0)), y.copy(), True
     solved = solve_ivp(

@@ -15,9 +15,9 @@ straight line to a ceiling (derived here; docs/motor-model.md).
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from typing import Literal, TypeAlias
+from typing import Any, Literal, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -170,6 +170,36 @@ class State:
     heat_w: Floats
 
 
+def picked(motor: Motor, places: Any) -> Motor:
+    """Of many motors, whose numbers are arrays, those at these places; single numbers are of them all.
+
+    Parameters
+    ----------
+    places : slice, int, ndarray or tuple
+        As an array of shape (N,) is asked for its parts.
+    """
+    changed: dict[str, Any] = {name: value[places] for name, value in vars(motor).items() if np.ndim(value)}
+    return replace(motor, **changed)
+
+
+def many_of(motor: Motor) -> int:
+    """How many motors its numbers, single or arrays of shape (N,), are of."""
+    return max(np.size(value) for value in vars(motor).values())
+
+
+def joined(motors: Sequence[Motor]) -> Motor:
+    """Motors of one kind of field, each single or many with arrays of shape (N,), as one of arrays."""
+    many = [many_of(one) for one in motors]
+    changed: dict[str, Any] = {}
+    for name in vars(motors[0]):
+        values = [vars(one)[name] for one in motors]
+        if any(np.ndim(value) or value != values[0] for value in values):
+            changed[name] = np.concatenate(
+                [np.broadcast_to(value, count) for value, count in zip(values, many, strict=True)]
+            )
+    return replace(motors[0], **changed)
+
+
 def at_temperature(motor: Motor, temperature_c: Floats) -> Motor:
     """The same motor warm or cold: its copper and its magnets, as numbers of a motor at 20 °C.
 
@@ -225,9 +255,13 @@ def series_ohm(motor: Motor) -> Floats:
     return before + behind + motor.joint_ohm
 
 
-def drag_torque(motor: Motor, armature_a: Floats, speed_rad_s: Floats) -> Floats:
-    """Friction, windage and braking of shorted turns at an armature current and armature speed [N m]."""
-    return _drag(motor, flux(motor, armature_a, armature_a), np.asarray(speed_rad_s))
+def drag_torque(motor: Motor, flux_vs: Floats, speed_rad_s: Floats) -> Floats:
+    """Friction, windage and braking of shorted turns at a k phi and a speed of the armature [N m]."""
+    speed = np.asarray(speed_rad_s)
+    slipping = 1.0 + (speed / np.asarray(motor.short_corner_rad_s)) ** 2
+    braking = motor.short_s * flux_vs * flux_vs * speed / slipping
+    drag: Floats = motor.friction_nm + motor.windage_nms2 * speed * speed + braking
+    return drag
 
 
 def state_at_current(motor: Motor, volts: Floats, current_a: Floats) -> State:
@@ -291,7 +325,7 @@ def state_under_load(motor: Motor, volts: Floats, load_nm: Floats) -> State:
 
     def spare(armature_a: Floats) -> Floats:
         field = flux_of(armature_a)
-        return field * armature_a - _drag(motor, field, emf_of(armature_a) / field) - at_armature
+        return field * armature_a - drag_torque(motor, field, emf_of(armature_a) / field) - at_armature
 
     return _state(motor, volts, _root(motor, volts, spare))
 
@@ -372,18 +406,11 @@ def _lines(motor: Motor, volts: Floats) -> tuple[Callable[[Floats], Floats], Cal
     return emf_of, flux_of
 
 
-def _drag(motor: Motor, field: Floats, speed: Floats) -> Floats:
-    """Friction, windage and the braking of shorted turns at an armature speed [N m]."""
-    slipping = 1.0 + (speed / np.asarray(motor.short_corner_rad_s)) ** 2
-    braking = motor.short_s * field * field * speed / slipping
-    return motor.friction_nm + motor.windage_nms2 * speed * speed + braking
-
-
 def _state(motor: Motor, volts: Floats, armature_a: Floats) -> State:
     mesh = _mesh(motor, volts, armature_a)
     current, emf, field = mesh.current_a, mesh.emf_v, flux(motor, mesh.exciting_a, armature_a)
     speed = emf / field
-    drag = _drag(motor, field, speed)
+    drag = drag_torque(motor, field, speed)
     inside = field * armature_a - drag
     torque = inside * motor.gear_ratio * np.where(inside > 0, motor.gear_efficiency, 1.0)
     turning = speed / motor.gear_ratio

@@ -1,6 +1,7 @@
 """How probable is it to be below: the normal distribution, and Student's t for few readings.
 
-The standard library serves the normal distribution; SciPy is loaded only where Student's t is asked for.
+The standard library serves the normal distribution; SciPy is loaded only where Student's t is asked for,
+or many deviations at once.
 
 Source
 ------
@@ -11,6 +12,9 @@ from __future__ import annotations
 
 import math
 from statistics import NormalDist
+
+import numpy as np
+from numpy.typing import NDArray
 
 _STANDARD = NormalDist()
 
@@ -43,6 +47,22 @@ def quantile(probability: float, degrees_of_freedom: float = math.inf) -> float:
     from scipy.special import stdtrit
 
     return float(stdtrit(degrees_of_freedom, probability))
+
+
+def many_below(deviations: NDArray[np.float64], degrees_of_freedom: float = math.inf) -> NDArray[np.float64]:
+    """The same as `below` for many deviations at once, of the same shape."""
+    from scipy.special import ndtr, stdtr
+
+    if math.isinf(degrees_of_freedom):
+        return np.asarray(ndtr(deviations))
+    return np.asarray(stdtr(degrees_of_freedom, deviations))
+
+
+def many_quantiles(probabilities: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The same as `quantile` of the normal distribution for some thousands of probabilities."""
+    flat = np.ravel(probabilities).tolist()
+    found = np.fromiter(map(_STANDARD.inv_cdf, flat), dtype=np.float64, count=len(flat))
+    return found.reshape(np.shape(probabilities))
 
 
 def coverage_factor(level: float = 0.95, degrees_of_freedom: float = math.inf) -> float:

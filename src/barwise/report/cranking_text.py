@@ -12,8 +12,11 @@ from barwise.inspect.cranking.assessment import CrankAnswer
 from barwise.inspect.cranking.blame import Blame
 from barwise.inspect.cranking.drops import LIMIT_SOURCE, FittedLeg
 from barwise.inspect.cranking.prediction import Interval, LegDrop
+from barwise.inspect.run_test import RunTest
 from barwise.report.paragraphs import bullets, section, wrapped
 from barwise.report.probability import probability_in_words
+from barwise.report.run_json import run_values
+from barwise.report.run_text import verdict_line
 from barwise.route.cautions import find_caution
 
 _LEAVE_OUT = ("course", "vehicle")
@@ -40,6 +43,8 @@ def cranking_text(given: CrankingFile, answer: CrankAnswer) -> str:
     lines += section("Where the volts go", bullets(_volts(answer.outlook.budget)))
     if answer.fit is not None:
         lines += section("As measured in the vehicle", bullets(_measured(answer)))
+    if given.run is not None:
+        lines += section("The starter on the bench", bullets(_on_the_bench(given.run)))
     lines += section("Whose fault it is", bullets(blame_lines(answer.blame)))
     lines += section("How it starts", bullets(_course(given, answer)))
     lines += section("Bear in mind", bullets(answer.outlook.said))
@@ -65,6 +70,7 @@ def cranking_answer(given: CrankingFile, answer: CrankAnswer) -> dict[str, Any]:
         "blame": plain(answer.blame),
         "weakest": weakest.name,
         "measured": plain(answer.fit),
+        "run": None if given.run is None else run_values(given.run),
         "agrees": answer.agrees,
         "course": {**_plain_mapping(answer), "rotor_inertia_guessed": given.rotor_guessed},
         "limit_source": LIMIT_SOURCE,
@@ -136,6 +142,13 @@ def _measured(answer: CrankAnswer) -> Iterator[str]:
             "Current and speed do not fit the description: nothing was learnt from them. Look at battery, "
             "starter and engine figures, and at the clamp's zero, before you believe the rest."
         )
+
+
+def _on_the_bench(run: RunTest) -> Iterator[str]:
+    """What its run test comes to, and what is to be asked of it."""
+    yield verdict_line(run)
+    yield from run.questions
+    yield from run.notes
 
 
 def _leg_line(leg: FittedLeg) -> str:

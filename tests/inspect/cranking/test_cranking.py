@@ -223,6 +223,27 @@ def test_a_measured_run_narrows_what_is_expected() -> None:
     assert after.speed_rpm.low < real < after.speed_rpm.high
 
 
+def test_a_starter_known_by_its_run_test_may_be_any_that_is_left_possible_each_beside_itself_in_order() -> (
+    None
+):
+    """Two motors as likely each: the interval holds both, and only the bad one explains anything."""
+    joints = np.array([0.0, 6e-3] * 20)
+    one = vehicle(ground=4e-4)
+    unsure = replace(
+        one, starter=replace(SOUND, joint_ohm=joints), sound_starter=replace(SOUND, joint_ohm=0 * joints)
+    )
+    good, bad, either = (
+        outlook(each).speed_rpm
+        for each in (one, replace(one, starter=replace(SOUND, joint_ohm=6e-3)), unsure)
+    )
+    assert either.low == pytest.approx(bad.low, rel=0.05)
+    assert either.high == pytest.approx(good.high, rel=0.05)
+    starter = next(link for link in blame(unsure).links if link.name == "starter")
+    assert starter.gain_rpm.low == pytest.approx(0.0, abs=0.01)
+    assert starter.gain_rpm.high > 0.8 * (good.middle - bad.middle)
+    assert crank(unsure).course.speed_rad_s.shape == crank(one).course.speed_rad_s.shape
+
+
 def test_readings_that_do_not_go_with_the_description_teach_nothing() -> None:
     read = DropReadings(current=Estimate(1500.0, 5.0), speed=Estimate(40.0, 0.2), temperature_c=5.0)
     assert learn(vehicle(), read).agrees is False

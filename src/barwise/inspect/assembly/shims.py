@@ -16,11 +16,11 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import ndtr, stdtr
 
 from barwise.errors import MeasurementError
 from barwise.measure import decision
 from barwise.measure.decision import Decision, decide
+from barwise.measure.distribution import many_below
 from barwise.measure.uncertainty import Estimate
 
 Array = NDArray[np.float64]
@@ -318,7 +318,7 @@ def _within(goal: Goal, value: Array, doubt: Array) -> Array:
     with np.errstate(divide="ignore", invalid="ignore"):
         ends = [np.nan_to_num((end - value) / doubt, nan=0.0) for end in (goal.high_m, goal.low_m)]
     freedom = goal.now.degrees_of_freedom
-    over, under = (ndtr(one) if math.isinf(freedom) else stdtr(freedom, one) for one in ends)
+    over, under = (many_below(one, freedom) for one in ends)
     return np.asarray(over - under, dtype=np.float64)
 
 

@@ -11,20 +11,19 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import ndtr, ndtri
 
 from barwise.errors import MeasurementError
 from barwise.measure.decision import USUAL_LEVEL
+from barwise.measure.distribution import many_below, many_quantiles
 from barwise.measure.uncertainty import Estimate
 
 RATE_SPREAD = 0.25
 """Standard deviation of the coming wear rate over the past one: common practice, no source."""
 
-_NODES: NDArray[np.float64] = ndtri((np.arange(4000) + 0.5) / 4000)
-"""Equally likely deviations: a sharply measured length makes steps, which few clever nodes would miss."""
 _FURTHEST = 1e4
 """Beyond so many times the use so far the wear is not to be told from none."""
 _HALVINGS = 80
@@ -144,7 +143,7 @@ def chance_to_last(brushes: WornBrushes, more: float) -> float:
     if more < 0 or not math.isfinite(more):
         raise MeasurementError(f"use to come: found {more}, expected 0 or more")
     stretch = math.hypot(brushes.use.spread, brushes.rate_spread)
-    shares: NDArray[np.float64] = more / brushes.use.middle * np.exp(stretch * _NODES)
+    shares: NDArray[np.float64] = more / brushes.use.middle * np.exp(stretch * _nodes())
     lasts = np.ones_like(shares)
     for length in brushes.lengths:
         margin = (length.value - brushes.minimum_m) - shares * (brushes.new.value - length.value)
@@ -192,7 +191,13 @@ def _until(brushes: WornBrushes, chance: float) -> float | None:
     return low
 
 
+@lru_cache(maxsize=1)
+def _nodes() -> NDArray[np.float64]:
+    """Equally likely deviations: a sharply measured length makes steps, which few clever nodes would miss."""
+    return many_quantiles((np.arange(4000) + 0.5) / 4000)
+
+
 def _above_nothing(margin: NDArray[np.float64], spread: NDArray[np.float64]) -> NDArray[np.float64]:
     certain = spread == 0
     deviations = margin / np.where(certain, 1.0, spread)
-    return np.where(certain, (margin > 0).astype(np.float64), ndtr(deviations))
+    return np.where(certain, (margin > 0).astype(np.float64), many_below(deviations))

@@ -11,7 +11,7 @@ from barwise.inspect.checks.plain import plain
 from barwise.inspect.checks.recorded import measurement
 from barwise.inspect.checks.wording import chance, number
 from barwise.inspect.run_test import Point, RankedCause, RunTest, Sheet, assess, figure, from_limit
-from barwise.inspect.run_test.points import VOLTS_SHARE, Kind
+from barwise.inspect.run_test.points import STATED_K, VOLTS_SHARE, Kind
 from barwise.machine.motor import FieldKind
 from barwise.measure.uncertainty import Estimate
 
@@ -24,8 +24,6 @@ _DECISION: dict[str, Decided] = {
 _POINTS: tuple[Kind, ...] = ("no-load", "lock", "loaded")
 _NAMES = {"volts": "volts", "current": "current", "speed": "speed", "torque": "torque"}
 _NEAR_SHARE = 0.15
-_STATED_K = 2.0
-"""How far a temperature stated on a sheet is trusted [K]."""
 
 
 def volts(evidence: Evidence) -> Outcome:
@@ -114,7 +112,7 @@ def run_sheet(evidence: Evidence) -> Sheet:
 def _figures_temperature(facts: Mapping[str, Fact]) -> Estimate | None:
     """At what temperature the sheet's run figures hold; None where it does not say."""
     degrees = _number(facts.get("run-temperature"), math.nan)
-    return None if math.isnan(degrees) else Estimate(degrees, _STATED_K)
+    return None if math.isnan(degrees) else Estimate(degrees, STATED_K)
 
 
 def _nominal(limit: Limit) -> Estimate | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
@@ -11,10 +11,11 @@ from barwise.inspect.cranking.blame import Blame, blame
 from barwise.inspect.cranking.drops import DropFit, DropReadings, fit_drops
 from barwise.inspect.cranking.measured_run import as_measured, learn, rest_lost
 from barwise.inspect.cranking.prediction import Outlook, outlook
-from barwise.inspect.cranking.vehicle import Draws, Vehicle, battery_legs, draw, motor_in
-from barwise.machine.cranking import RPM, CrankedEngine, Leg, Mesh
+from barwise.inspect.cranking.vehicle import Draws, Vehicle, battery_legs, draw
+from barwise.machine.cranking import RPM, CrankedEngine, Leg, Mesh, balance
 from barwise.machine.cranking_course import Course, Starting, course, mean_over, steady_part
 from barwise.machine.engine import Drag
+from barwise.machine.motor import at_temperature, picked
 
 Verdict = Literal["cranks", "too slow", "does not turn", "undecided"]
 
@@ -100,18 +101,11 @@ def crank(vehicle: Vehicle, readings: DropReadings | None = None, seconds: float
 
 
 def middle_case(vehicle: Vehicle, draws: Draws) -> Starting:
-    """One case for the time course: every unknown at its middle."""
+    """One case for the time course: every unknown at its middle, and the starter that is so then."""
     volts, ohm = battery_legs(vehicle, draws)
     legs = [Leg("battery", _middle(ohm))]
     legs += [Leg(leg.name, _middle(one)) for leg, one in zip(vehicle.legs, draws.legs, strict=True)]
-    guessed, drag = motor_in(vehicle.starter, draws), draws.engine.drag
-    motor = replace(
-        guessed,
-        flux_vs=_middle(guessed.flux_vs),
-        armature_ohm=_middle(guessed.armature_ohm),
-        field_ohm=_middle(guessed.field_ohm),
-        shunt_ohm=_middle(guessed.shunt_ohm),
-    )
+    drag = draws.engine.drag
     middle = Drag(
         _middle(drag.friction_pa),
         _middle(drag.exponent),
@@ -119,9 +113,12 @@ def middle_case(vehicle: Vehicle, draws: Draws) -> Starting:
         drag.polytropic,
         _middle(drag.breakaway),
     )
-    cranked_engine = CrankedEngine(vehicle.engine, middle, _middle(draws.engine.viscosity_pa_s))
+    engine = CrankedEngine(vehicle.engine, middle, _middle(draws.engine.viscosity_pa_s))
     mesh = Mesh(vehicle.ratio, _middle(draws.efficiency))
-    return Starting(_middle(volts), tuple(legs), motor, vehicle.rotor, mesh, cranked_engine)
+    warm = at_temperature(vehicle.starter, _middle(draws.temperature_c))
+    turned = np.atleast_1d(balance(_middle(volts), legs, warm, mesh, engine).speed_rad_s)
+    half = int(np.argsort(turned)[len(turned) // 2])
+    return Starting(_middle(volts), tuple(legs), picked(warm, half), vehicle.rotor, mesh, engine)
 
 
 def _verdict(expected: Outlook) -> Verdict:

@@ -9,15 +9,15 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import ndtri
 
 from barwise.errors import InputError
 from barwise.machine.battery import Battery, BatteryHabits, internal_resistance, loaded_volts
 from barwise.machine.cranking import CrankedEngine
 from barwise.machine.cranking_course import Rotor
 from barwise.machine.engine import LEAST_RPM, Drag, Engine, usual_drag
-from barwise.machine.motor import Motor, at_temperature
+from barwise.machine.motor import Motor, at_temperature, many_of, picked
 from barwise.machine.oil import oil_of_grade, viscosity_pa_s
+from barwise.measure.distribution import many_quantiles
 from barwise.measure.uncertainty import Estimate
 
 Draw = NDArray[np.float64]
@@ -63,9 +63,10 @@ class Vehicle:
     legs : tuple of WayLeg
         Without the battery's own resistance.
     starter, sound_starter : Motor
-        As it is, and as its sheet has it, at 20 °C.
+        As it is, and as it were in order, at 20 °C. Single numbers, or both arrays of shape (N,): motors that
+        are as likely each, pair by pair, as a run test leaves them possible.
     starter_spread : float
-        Standard deviation of its flux and resistance, as a share.
+        Standard deviation of its flux and resistance, as a share, beyond that.
     ratio : float
         Ring gear over pinion.
     engine : Engine
@@ -88,7 +89,7 @@ class Vehicle:
     engine: Engine
     rotor: Rotor
     oil: str = "15W-40"
-    starter_spread: float = 0.05
+    starter_spread: float = 0.0
     least_rpm: tuple[float, float] | None = None
     battery_ohm: Estimate | None = None
     drag: Drag | None = None
@@ -118,7 +119,8 @@ class Vehicle:
 class Draws:
     """Guesses at everything that is not known, each array of shape (draws,).
 
-    `battery_share` is the battery's resistance over that of its rating, where it was not measured.
+    `battery_share` is the battery's resistance over that of its rating, where it was not measured; `starter`
+    says which of the possible starters it is.
     """
 
     temperature_c: Draw
@@ -126,6 +128,7 @@ class Draws:
     legs: tuple[Draw, ...]
     battery_share: Draw
     battery_ohm: Draw | None
+    starter: NDArray[np.intp]
     flux: Draw
     resistance: Draw
     efficiency: Draw
@@ -151,6 +154,7 @@ def draw(vehicle: Vehicle, count: int = DRAWS) -> Draws:
         legs=tuple(spread.positive(leg.now) for leg in vehicle.legs),
         battery_share=spread.positive(Estimate(1.0, 0.05)),
         battery_ohm=None if vehicle.battery_ohm is None else spread.positive(vehicle.battery_ohm),
+        starter=spread.places(many_of(vehicle.starter)),
         flux=spread.around(1.0, vehicle.starter_spread),
         resistance=spread.around(1.0, vehicle.starter_spread),
         efficiency=spread.between(0.82, 0.95),
@@ -171,11 +175,12 @@ def battery_legs(vehicle: Vehicle, draws: Draws, *, healthy: bool = False) -> tu
 
 def motor_in(motor: Motor, draws: Draws) -> Motor:
     """A starter in each draw, at its temperature."""
+    one = picked(motor, draws.starter)
     guessed = replace(
-        motor,
-        flux_vs=motor.flux_vs * draws.flux,
-        armature_ohm=motor.armature_ohm * draws.resistance,
-        field_ohm=motor.field_ohm * draws.resistance,
+        one,
+        flux_vs=one.flux_vs * draws.flux,
+        armature_ohm=one.armature_ohm * draws.resistance,
+        field_ohm=one.field_ohm * draws.resistance,
     )
     return at_temperature(guessed, draws.temperature_c)
 
@@ -199,6 +204,7 @@ def taken_part(draws: Draws, chosen: NDArray[np.intp]) -> Draws:
         legs=tuple(leg[chosen] for leg in draws.legs),
         battery_share=draws.battery_share[chosen],
         battery_ohm=None if draws.battery_ohm is None else draws.battery_ohm[chosen],
+        starter=draws.starter[chosen],
         flux=draws.flux[chosen],
         resistance=draws.resistance[chosen],
         efficiency=draws.efficiency[chosen],
@@ -218,13 +224,17 @@ class _Spread:
         places = self._chance.permutation(self._count) + self._chance.random(self._count)
         return np.asarray(places / self._count)
 
+    def places(self, count: int) -> NDArray[np.intp]:
+        """Each of so many about as often."""
+        return np.asarray((count * self.shares()).astype(np.intp))
+
     def between(self, low: float, high: float) -> Draw:
         """Anywhere between two ends."""
         return low + (high - low) * self.shares()
 
     def around(self, middle: float, deviation: float) -> Draw:
         """Normal."""
-        return np.asarray(middle + deviation * ndtri(self.shares()))
+        return np.asarray(middle + deviation * many_quantiles(self.shares()))
 
     def positive(self, known: Estimate) -> Draw:
         """Lognormal of that mean and standard uncertainty: a resistance is never below nothing."""

@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import lru_cache
 
+import numpy as np
+
 from barwise.errors import MotorError
 from barwise.inspect.run_test.causes import causes_for
 from barwise.inspect.run_test.fit import narrowed
@@ -16,6 +18,8 @@ from barwise.measure.uncertainty import Estimate
 
 SHEET_C = Estimate(25.0, 10.0)
 """Temperature of a sheet's figures where it does not say [degC]."""
+
+_SEED = 12
 
 
 def unit_prior(sheet: Sheet) -> Prior:
@@ -30,6 +34,13 @@ def model_prior(sheet: Sheet) -> Prior:
     degrees = sheet.temperature or SHEET_C
     points = usable([replace(point, temperature=point.temperature or degrees) for point in sheet.points])
     return narrowed(broad, points, causes_for(sheet)[0]) if points else broad
+
+
+def sound_motors(sheet: Sheet, count: int) -> Motor:
+    """Sound motors of this model, as likely each, numbers of shape (count,), at 20 °C; always the same."""
+    prior = unit_prior(sheet)
+    draws = np.random.default_rng(_SEED).standard_normal((count, len(prior.parameters)))
+    return prior.motor(prior.mean + draws @ prior.root.T)
 
 
 def motor_from_points(

@@ -19,6 +19,8 @@ ONE_SIDED_SHARE = 0.12
 """How far inside a one-sided limit a sound motor of the model lies, give or take as much (assumed)."""
 VOLTS_SHARE = 0.002
 """The sheet's own test volts, as a share."""
+STATED_K = 2.0
+"""No temperature that somebody wrote down is trusted to better [K]."""
 
 
 @dataclass(frozen=True)

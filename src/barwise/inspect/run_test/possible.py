@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from barwise.inspect.run_test.fit import Explained
 from barwise.inspect.run_test.prediction import Problem, motors
-from barwise.machine.motor import Motor
+from barwise.machine.motor import Motor, joined, picked
 
 Array = NDArray[np.float64]
 
@@ -27,20 +26,21 @@ class PossibleMotors:
     ----------
     cause : str
         Its key.
-    motor : Motor
-        All of them, at 20 °C; every number that differs has shape (N,).
+    motor, sound : Motor
+        All of them, at 20 °C, as they are and without this fault; every number that differs has shape (N,).
     weights : ndarray, shape (N,)
         Of all causes together they add up to 1.
     """
 
     cause: str
     motor: Motor
+    sound: Motor
     weights: Array
 
     @property
     def across(self) -> Motor:
         """The same motors standing in a column, shape (N, 1), to be worked out at many currents at once."""
-        return _each(self.motor, lambda values: values[:, None])
+        return picked(self.motor, np.s_[:, None])
 
 
 @dataclass(frozen=True)
@@ -69,15 +69,12 @@ def possible_motors(
         return ()
     counted = [(one, round(kept * chance / total)) for one, chance in turning]
     weight = 1 / sum(count for _, count in counted)
-    return tuple(
-        PossibleMotors(
-            one.cause.key,
-            motors(asked, one.cause, one.draws[_evenly(one.weights, count)]),
-            np.full(count, weight),
-        )
-        for one, count in counted
-        if count
-    )
+    return tuple(_possible(asked, one, count, weight) for one, count in counted if count)
+
+
+def as_one(possible: Sequence[PossibleMotors]) -> tuple[Motor, Motor]:
+    """All of them as one motor of arrays of shape (N,): as they are, and without their faults."""
+    return joined([one.motor for one in possible]), joined([one.sound for one in possible])
 
 
 def single_motors(possible: Sequence[PossibleMotors], count: int) -> tuple[WeightedMotor, ...]:
@@ -88,19 +85,15 @@ def single_motors(possible: Sequence[PossibleMotors], count: int) -> tuple[Weigh
     weights = np.concatenate([one.weights for one in possible])
     chosen = _evenly(weights, min(count, len(places)))
     return tuple(
-        WeightedMotor(places[one][0].cause, _single(*places[one]), 1 / len(chosen)) for one in chosen
+        WeightedMotor(of.cause, picked(of.motor, place), 1 / len(chosen))
+        for of, place in (places[one] for one in chosen)
     )
 
 
-def _single(possible: PossibleMotors, place: int) -> Motor:
-    return _each(possible.motor, lambda values: float(values[place]))
-
-
-def _each(motor: Motor, change: Callable[[Array], Array | float]) -> Motor:
-    changed: dict[str, Any] = {
-        name: change(value) for name, value in vars(motor).items() if isinstance(value, np.ndarray)
-    }
-    return replace(motor, **changed)
+def _possible(asked: Problem, one: Explained, count: int, weight: float) -> PossibleMotors:
+    draws = one.draws[_evenly(one.weights, count)]
+    sound = motors(asked, replace(one.cause, change=None), draws)
+    return PossibleMotors(one.cause.key, motors(asked, one.cause, draws), sound, np.full(count, weight))
 
 
 def _evenly(weights: Array, count: int) -> NDArray[np.intp]:

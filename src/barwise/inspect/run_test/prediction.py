@@ -26,6 +26,7 @@ from barwise.machine.motor import (
     at_temperature,
     lock,
     no_load,
+    picked,
     series_ohm,
     state_at_current,
     state_at_speed,
@@ -187,20 +188,13 @@ def _changed(motor: Motor, groups: Sequence[Group], sizes: Array, sheet: Sheet) 
     for group in groups:
         if group.cause.change is None:
             continue
-        sound = _some(motor, group.rows)
+        sound = picked(motor, group.rows)
         size = sizes[group.rows, : group.cause.unknowns]
         spoilt = vars(group.cause.change(sound, size, sheet))
         for name in [name for name, value in vars(sound).items() if spoilt[name] is not value]:
             whole = changed.setdefault(name, np.array(np.broadcast_to(vars(motor)[name], len(sizes)), float))
             whole[group.rows] = spoilt[name]
     return replace(motor, **changed)
-
-
-def _some(motor: Motor, rows: slice) -> Motor:
-    some: dict[str, Any] = {
-        name: value[rows] for name, value in vars(motor).items() if isinstance(value, np.ndarray)
-    }
-    return replace(motor, **some)
 
 
 def _read(
@@ -221,7 +215,7 @@ def _read(
         read = {name: np.array(np.broadcast_to(one, len(volts))) for name, one in _named(state).items()}
     for group in still:
         size = sizes[group.rows, : group.cause.unknowns]
-        standing = _standing(_some(motor, group.rows), group.cause.behaviour, volts[group.rows], size)
+        standing = _standing(picked(motor, group.rows), group.cause.behaviour, volts[group.rows], size)
         for name, one in standing.items():
             read[name][group.rows] = one
     read["current"] = read["current"] + switch_a

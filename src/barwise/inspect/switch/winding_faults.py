@@ -22,7 +22,6 @@ from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import ndtri
 
 from barwise.inspect.switch.readings import UNKNOWN_C, WindingReading
 from barwise.machine.copper import COPPER_C
@@ -34,6 +33,7 @@ from barwise.machine.switch_windings import (
     grounded_pull_in,
     network_of,
 )
+from barwise.measure.distribution import many_quantiles
 from barwise.measure.uncertainty import Estimate
 
 Array = NDArray[np.float64]
@@ -228,7 +228,7 @@ def _points(dimensions: int = 6) -> tuple[Array, Array]:
     """Points of the unit cube, and the first four of their coordinates as normal deviations."""
     steps = _plastic(dimensions) ** -np.arange(1.0, dimensions + 1)
     even: Array = (0.5 + np.outer(np.arange(1, _POINTS + 1), steps)) % 1.0
-    return even, ndtri(np.clip(even[:, :4], 1e-9, 1 - 1e-9))
+    return even, many_quantiles(np.clip(even[:, :4], 1e-9, 1 - 1e-9))
 
 
 def _plastic(dimensions: int) -> float:
