@@ -144,6 +144,20 @@ def test_a_rejected_check_asks_for_its_part_until_the_rebuilder_decides(
     assert [(one.part, one.work, one.need) for one in asked_for(job)] == [("armature", "replace", "must")]
 
 
+def test_a_part_carries_the_titles_of_the_checks_that_condemned_it(job: Job, anna: Person, take: Any) -> None:
+    take("frame", "joints", "one reads high")
+    take("frame", "pole-screws", "will not hold")
+    assert [(one.part, one.work) for one in asked_for(job)] == [
+        ("Joints between the coils", "rework"),
+        ("Pole screws", "rework"),
+    ]
+    decide_part(job, "frame", "rework", person=anna)
+    (whole,) = asked_for(job)
+    assert (whole.part, whole.work) == ("Frame and fields", "rework")
+    assert whole.checks == ("Joints between the coils", "Pole screws")
+    assert "one reads high" in whole.why
+
+
 def test_the_word_goes_with_the_job_to_another_shop(job: Job, anna: Person) -> None:
     made = said(job, anna)
     packed = export_job(job)

@@ -50,6 +50,8 @@ def _found_by_the_run_test_and_mended(job: Job) -> None:
     assert then.result.decision == "reject"
     assert then.result.details["run"]["causes"][0]["key"] == "open-field-path"
     assert then.result.details["run"]["causes"][0]["probability"] > 0.9
+    for name in ("brushes.seating-share", "drive.clutch-weight", "bearings.air-gap"):
+        assert checks[name].stand.decision == "accept", name
     rejected = {name for name, one in checks.items() if one.before and one.before.result.decision == "reject"}
     assert rejected == {"frame.joints", "run.verdict", "run.lock-torque"}
     assert job_stand(job).rejected == ()

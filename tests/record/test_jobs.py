@@ -149,6 +149,10 @@ def test_barwise_proposes_and_the_person_may_overrule_with_a_reason(
     [
         ("frame", "joints", "one reads high", "rework"),
         ("frame", "pole-screws", "will not hold", "rework"),
+        ("frame", "look", "only a joint is open", "rework"),
+        ("frame", "look", "burnt or joint open", "replace"),
+        ("frame", "stud", "insulation cracked or charred", "rework"),
+        ("brushes", "holder-lamp", "lit", "rework"),
         ("frame", "magnets", "cracked or loose", "replace"),
         ("armature", "insulation-lamp", "glimmers", "rework"),
         ("armature", "insulation-lamp", "lit", "replace"),

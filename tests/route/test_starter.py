@@ -26,7 +26,8 @@ STATIONS = (
     "assembly", "run", "handover",
 )  # fmt: skip
 CHECKS = dict(load_family("starter").all_checks())
-OF_THE_SWITCH = ("switch.given_as", "switch.both", "switch.closing", "brush_gear.use")
+OF_THE_SWITCH = ("switch.given_as", "switch.both", "switch.closing")
+OF_THE_BRUSHES = ("brush_gear.use", "brush_gear.seated", "brush_gear.spring_arms")
 OF_THEIR_OWN = (
     "run_test.",
     "bearings.",
@@ -34,7 +35,12 @@ OF_THEIR_OWN = (
     "fields.",
     "insulation.timed",
     "shaft.bend",
+    "drive.slip_by_arm",
+    "air_gap.",
+    "new_bush.",
+    "reduction.",
     *OF_THE_SWITCH,
+    *OF_THE_BRUSHES,
 )
 """Functions with their own tests in tests/inspect/checks, and what they decide both ways there."""
 ELSEWHERE = {name for name, check in CHECKS.items() if check.decides.startswith(OF_THEIR_OWN)}
@@ -55,6 +61,7 @@ def full(sheet: ModelSheet) -> ModelSheet:
         "loaded-current": SheetLimit(high=Decimal(260), unit="A", source=invented),
         "loaded-speed": SheetLimit(low=Decimal(1500), unit="rpm", source=invented),
         "loaded-torque": SheetLimit(low=Decimal(5), unit="lbf.ft", source=invented),
+        "pole-screw-torque": SheetLimit(low=Decimal(25), high=Decimal(35), unit="lbf.ft", source=invented),
         "gear-backlash": SheetLimit(high=Decimal("0.012"), unit="in", source=invented),
     }
     return sheet.model_copy(update={"limits": {**sheet.limits, **more}})
@@ -138,6 +145,7 @@ def test_a_sound_armature_is_accepted_and_one_with_a_bad_joint_rejected(
     faulty = outcome(starter, "armature.winding", sheet, faulty_walk)
     assert (sound.decision, faulty.decision) == ("accept", "reject")
     assert "high resistance joint of coil 23" in faulty.line
+    assert faulty.details["proposes"] == "rework"
 
 
 def test_a_commutator_with_room_is_to_be_cut_and_one_at_discard_to_be_scrapped(

@@ -10,6 +10,7 @@ import pytest
 from django.test import Client
 
 from barwise.record.approvals import standing_approval
+from barwise.record.dispositions import decide_part
 from barwise.record.habits import change_shop
 from barwise.record.jobs import close_job
 from barwise.record.models import Approval, Job
@@ -56,6 +57,17 @@ def test_the_page_offers_what_was_rejected_and_the_way_back_to_the_job(bench: Cl
     assert "bars loose or raised" in words
     assert f'href="/jobs/{job.pk}"' in words
     assert "The customer was not asked yet" in bench.get(f"/jobs/{job.pk}").content.decode()
+
+
+def test_a_station_decided_as_a_whole_is_named_by_the_checks_that_condemned_it(
+    bench: Client, job: Job
+) -> None:
+    read(job, "frame", "joints", "one reads high")
+    read(job, "frame", "pole-screws", "will not hold")
+    decide_part(job, "frame", "rework")
+    words = bench.get(f"/jobs/{job.pk}/worth").content.decode()
+    assert 'value="Frame and fields: Joints between the coils, Pole screws"' in words
+    assert "Rework; rejected: Joints between the coils, Pole screws." in words
 
 
 def test_prices_are_worked_out_and_nothing_is_kept_by_looking(bench: Client, job: Job) -> None:

@@ -16,7 +16,7 @@ from barwise.errors import InputError
 from barwise.files.text import shown as quoted
 from barwise.inspect.worth import Needed, PartStanding, needed
 from barwise.record.changes import log
-from barwise.record.dispositions import dispositions
+from barwise.record.dispositions import dispositions, speaks_for
 from barwise.record.jobs import locked
 from barwise.record.models import Approval, Job, Person
 from barwise.record.refusals import RecordError
@@ -43,8 +43,19 @@ def asked_for(job: Job) -> tuple[Needed, ...]:
         )
         for one in dispositions(job)
     ]
+    kept = {
+        f"{row.station_key}.{row.check_key}": row.result.details
+        for row in job.standings.filter(result__decision="reject").select_related("result")
+        if row.result is not None
+    }
     standings += [
-        PartStanding(one.station.title, one.check.title, outcome=one.decision, line=one.line)
+        PartStanding(
+            station=one.station.title,
+            part=one.check.title,
+            outcome=one.decision,
+            line=one.line,
+            speaks_for=speaks_for(one.check, "reject", kept.get(one.name, {})),
+        )
         for one in stand.checks
         if one.in_force and one.decision in ("reject", "undecided") and not one.station.whole_unit
     ]

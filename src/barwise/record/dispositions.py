@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from typing import Any
+
 from django.db import transaction
 from django.utils import timezone
 
@@ -12,6 +15,7 @@ from barwise.record.jobs import locked
 from barwise.record.models import CheckStanding, Disposition, Job, Person
 from barwise.record.refusals import RecordError
 from barwise.record.route_of import route_of
+from barwise.route.family import Check
 
 CHOICES = ("reuse", "rework", "replace")
 _WORST_FIRST = ("replace", "rework", "reuse")
@@ -23,18 +27,23 @@ def proposal(job: Job, station: str) -> str:
     A check whose details propose something, such as the cut plan, speaks for itself; any other that rejects
     speaks for what the family's file says of it (`on_reject`), another part unless it says else.
     """
-    on_reject = {check.key: check.on_reject for check in route_of(job).family.station(station).checks}
+    checks = {check.key: check for check in route_of(job).family.station(station).checks}
     standings = CheckStanding.objects.filter(job=job, station_key=station, in_force__gt=0)
     spoken = []
     for one in standings.select_related("result"):
         if one.result is None or one.out_of_date or one.result.decision == "undecided":
             return ""
-        proposed = one.result.details.get("proposes")
-        rejected = on_reject.get(one.check_key, "replace")
-        usual = {"accept": "reuse", "reject": rejected}.get(one.result.decision)
-        if proposed in CHOICES or usual:
-            spoken.append(proposed if proposed in CHOICES else usual)
+        spoken.append(speaks_for(checks.get(one.check_key), one.result.decision, one.result.details))
     return next((word for word in _WORST_FIRST if word in spoken), "")
+
+
+def speaks_for(check: Check | None, decision: str, details: Mapping[str, Any]) -> str:
+    """What one result speaks for: what its details propose, else by its decision; empty where for nothing."""
+    proposed = details.get("proposes")
+    if proposed in CHOICES:
+        return str(proposed)
+    on_reject = "replace" if check is None else check.on_reject
+    return {"accept": "reuse", "reject": on_reject}.get(decision, "")
 
 
 @transaction.atomic

@@ -71,8 +71,14 @@ _SAID = {
 }
 """What is written down where words are asked for."""
 
-_ONLY_IN_DOUBT = ("cranking.adds_up", "cranking.drop", "fields.ground", "insulation.timed", "switch.both")
+_ONLY_IN_DOUBT = (
+    "air_gap.core", "air_gap.pole_bore", "brush_gear.spring_arms", "brush_gear.seated", "cranking.adds_up",
+    "cranking.drop", "drive.slip_by_arm", "fields.ground", "insulation.timed", "new_bush.commutator_end",
+    "new_bush.drive_end", "reduction.teeth", "shaft.bend_on_centres", "switch.both",
+)  # fmt: skip
 """Decides checks that nobody takes on a part that is good."""
+_OTHER_WAYS = ("brushes.holder-lamp", "drive.clutch-arm", "drive.clutch-came", "frame.coil-ohms")
+"""Checks that stand in for others where a shop lacks their instrument."""
 
 
 @transaction.atomic
@@ -168,8 +174,10 @@ def _run_and_mended(person: Person) -> Job:
     """
     job = _opened("DEMO-4", "demo-57-wave", "Invented Quarry", "Turns fast, has no strength.", person, 5)
     before_the_run = ("intake", "teardown", *_PARTS, "assembly")
-    _as_good(job, before_the_run, person, leaving=("frame.joints", *_OF_A_CUT))
+    _as_good(job, before_the_run, person, leaving=("frame.joints", "drive.clutch-slip", *_OF_A_CUT))
     _cut_clean(job, person)
+    for station, check, place, text, unit in _OF_THE_PARTS:
+        _take(job, _entry(station, check, text, unit=unit, place_from=place), person)
     for check, text, unit in _WEAK_RUN:
         _take(job, _entry("run", check, text, unit=unit), person)
     current_result(job, "run", "verdict")
@@ -215,6 +223,21 @@ _OF_A_CUT = tuple(
 )
 _PARTS = ("armature", "commutator", "frame", "brushes", "switch", "drive", "bearings")
 _MENDED = "measured anew, the joint in the frame is made"
+_OF_THE_PARTS = (
+    ("brushes", "seating-share", "1", "98", "%"),
+    ("brushes", "seating-share", "2", "100", "%"),
+    ("brushes", "seating-share", "3", "99", "%"),
+    ("brushes", "seating-share", "4", "100", "%"),
+    ("drive", "clutch-arm", "", "24.0", "in"),
+    ("drive", "clutch-came", "", "held", ""),
+    ("drive", "clutch-weight", "", "37", "lbf"),
+    ("bearings", "core", "one way", "3.142", "in"),
+    ("bearings", "core", "crosswise", "3.141", "in"),
+    ("bearings", "air-gap", "one pair", "3.182", "in"),
+    ("bearings", "air-gap", "other pair", "3.183", "in"),
+)
+"""Of a shop without a torque wrench: seating by eye, the clutch by weight on an arm, and the air gap."""
+
 _WEAK_RUN = (
     ("temperature", "24", "degC"),
     ("no-load-volts", "11.42", "V"),
@@ -284,6 +307,7 @@ def _as_good(job: Job, stations: tuple[str, ...], person: Person, leaving: tuple
 def _take_as_good(job: Job, station: str, check: Check, person: Person) -> None:
     route = route_of(job)
     unlimited = check.entry == "number" and check.limit and route.limit(check) is None
+    unlimited = unlimited or f"{station}.{check.key}" in _OTHER_WAYS
     if check.entry in ("photo", "profile-walk") or unlimited or check.decides in _ONLY_IN_DOUBT:
         return
     if check.entry == "bar-walk":

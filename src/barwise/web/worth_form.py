@@ -27,6 +27,7 @@ from barwise.report.worth_text import worth_answer
 
 BLANK_ROWS = 3
 MOST_ROWS = 60
+MOST_NAME = 120
 NEEDS: tuple[Need, ...] = ("must", "optional", "keep")
 FIELDS = (
     "currency", "labour_rate", "tax", "base_hours", "materials", "exchange_price", "exchange_deposit",
@@ -100,7 +101,7 @@ def first_prices(job: Job) -> TypedPrices:
         "tax": f"{tax.normalize():f}" if tax else "",
         "unit": str(last.get("service", {}).get("unit", "hours")),
     }
-    rows = [Row(name=_name(one), need=one.need, why=one.why) for one in asked_for(job)]
+    rows = [Row(name=_name(one), need=one.need, why=_why(one)) for one in asked_for(job)]
     rows += [Row(one.key, one.title, "keep", why=one.line) for one in worn_parts(job)]
     return TypedPrices(fields, (*rows, *(Row() for _ in range(BLANK_ROWS))))
 
@@ -140,9 +141,17 @@ def standing_word(job: Job) -> Word | None:
 
 
 def _name(asked: Needed) -> str:
-    """The part, with its station where that is not the same word."""
-    same = asked.part.casefold() == asked.station.casefold()
-    return asked.part if same else f"{asked.station}: {asked.part}"
+    """The part with its station; a station that was decided as a whole, with the checks that condemned it."""
+    if asked.part.casefold() != asked.station.casefold():
+        return f"{asked.station}: {asked.part}"[:MOST_NAME]
+    return f"{asked.station}: {', '.join(asked.checks)}"[:MOST_NAME] if asked.checks else asked.station
+
+
+def _why(asked: Needed) -> str:
+    """What is to be done with it, what was rejected there, and why."""
+    titles = "" if asked.part in asked.checks else ", ".join(asked.checks)
+    said = (asked.work.capitalize(), f"rejected: {titles}" if titles else "")
+    return f"{'; '.join(one for one in said if one)}. {asked.why}".strip()
 
 
 class _Reader:

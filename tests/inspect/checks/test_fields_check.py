@@ -152,3 +152,30 @@ def test_a_ground_at_a_joint_stays_open_and_one_end_alone_places_nothing() -> No
 @pytest.mark.parametrize("name", ["coils", "feed", "shunt", "ground"])
 def test_what_was_not_read_is_not_taken(name: str) -> None:
     assert getattr(checks, name)(Evidence()).decision == "not taken"
+
+
+@pytest.mark.parametrize(("third", "word"), [("45.9", "rework"), ("36.8", None)])
+def test_a_coil_with_a_bad_joint_is_put_right_and_one_with_shorted_turns_is_not(
+    third: str, word: str | None
+) -> None:
+    """Common practice, no source: a joint is soldered again before a coil is condemned."""
+    found = coils(evidence(("42.0", "42.2", third, "42.1"), limit=None))
+    assert found.decision == "reject"
+    assert found.details.get("proposes") == word
+
+
+def test_coils_read_as_ohms_are_compared_and_held_against_the_sheet_too() -> None:
+    """42.1 mV at 20 A is 2.105 mohm, and one turn of eight less is 1.842 (arithmetic)."""
+    limit = Limit("field-coil-resistance", decision.Limit(1.9e-3, 2.3e-3), "mohm", "the sheet")
+    for third, decided in (("2.105", "accept"), ("1.842", "reject")):
+        read = tuple(
+            drop(text, place, "mohm")
+            for text, place in zip(("2.100", "2.110", third, "2.105"), COILS, strict=True)
+            for _ in range(2)
+        )
+        facts = SheetFacts(facts={"field": "series", "field-coils": 4, "field-turns": 8})
+        found = coils(
+            Evidence(read, limit, facts, {"temperature": WARM}, "Coils", "resistance", "mohm", COILS)
+        )
+        assert found.decision == decided
+        assert found.value == pytest.approx(float(third) * 1e-3, rel=0.01)

@@ -10,7 +10,7 @@ import math
 import pytest
 
 from barwise.inspect.checks import Evidence, Limit, Outcome, Taken
-from barwise.inspect.checks.shaft import bend
+from barwise.inspect.checks.shaft import bend, bend_on_centres
 from barwise.measure import decision
 
 MM = 1e-3
@@ -83,3 +83,50 @@ def test_an_angle_read_twice_counts_twice() -> None:
     assert twice.uncertainty is not None
     assert once.uncertainty is not None
     assert twice.uncertainty < once.uncertainty
+
+
+ALONG = {"drive end": 0.0, **SHARES, "comm. end": 1.0}
+ON_CENTRES = tuple(f"{share} {angle}°" for share in ALONG for angle in (0, 90, 180, 270))
+
+
+def on_centres(bend_mm: float, centre_mm: float) -> tuple[Taken, ...]:
+    """A bend at the middle towards 120 degrees, and a centre hole out towards the mark at the drive end."""
+    read = []
+    for share, s in ALONG.items():
+        off = complex(centre_mm * (1 - s), 0.0)
+        turn = math.radians(120)
+        off += bend_mm * min(s, 1 - s) / 0.5 * complex(math.cos(turn), math.sin(turn))
+        size, way = abs(off), math.degrees(math.atan2(off.imag, off.real))
+        read += [reading(share, angle, size, way) for angle in (0, 90, 180, 270)]
+    return tuple(read)
+
+
+def decide_on_centres(readings: tuple[Taken, ...]) -> Outcome:
+    return bend_on_centres(
+        Evidence(readings, LIMIT, what="Bend", quantity="length", unit="mm", places=ON_CENTRES)
+    )
+
+
+def test_between_centres_a_bad_centre_is_no_bend_and_the_bend_is_found_all_the_same() -> None:
+    straight = decide_on_centres(on_centres(0.0, 0.10))
+    assert straight.decision == "accept"
+    assert "the centres are out by 0.100 mm" in straight.line
+    crooked = decide_on_centres(on_centres(0.10, 0.10))
+    assert crooked.decision == "reject"
+    assert crooked.value == pytest.approx(0.20 * MM, abs=0.005 * MM)
+    assert crooked.details["high_deg"] == pytest.approx(120, abs=3)
+
+
+def test_between_centres_both_journals_are_asked_for() -> None:
+    found = decide_on_centres(bent(0.10, 0.5))
+    assert found.decision == "undecided"
+    assert "the drive end and the comm. end journal was not read all round" in found.line
+    only = tuple(one for one in on_centres(0.1, 0.1) if one.place[0].startswith(("drive", "comm")))
+    assert "only the journals were read" in decide_on_centres(only).line
+
+
+def test_a_dial_that_does_not_come_back_is_asked_to_be_read_again() -> None:
+    again = Taken(1.3 * MM, "1.300", "mm", ("1/2 0°",))
+    found = decide((*bent(0.10, 0.5), again))
+    assert found.decision == "undecided"
+    assert "at 1/2 the dial did not come back" in found.line

@@ -204,3 +204,121 @@ def test_a_span_says_how_much_flank_is_gone() -> None:
     assert outcome.decision == "accept"
     assert "0.0128 in of flank is gone" in outcome.line
     assert "52 % worn" in outcome.line
+
+
+def arms(scale: str, brush: str) -> Outcome:
+    read = (taken(scale, "in", "to the scale"), taken(brush, "in", "to the brush"))
+    places = ("to the scale", "to the brush")
+    return brush_gear.spring_arms(
+        Evidence(read, None, SHEET, {}, "Arms of a lever spring", "length", "in", places)
+    )
+
+
+def pulls(*texts: str, **context: Outcome) -> Evidence:
+    limit = Limit(
+        "spring-force", decision.Limit(UNITS["ozf"].factor * 32, UNITS["ozf"].factor * 48), "ozf", ""
+    )
+    read = tuple(taken(text, "ozf", str(place)) for place, text in enumerate(texts, start=1))
+    places = tuple(str(place) for place in range(1, len(texts) + 1))
+    return Evidence(read, limit, SHEET, context, "Spring force", "force", "ozf", places)
+
+
+def test_a_pull_at_the_levers_tip_is_brought_to_the_brush_by_its_arms() -> None:
+    """Moments about the pivot, arithmetic: 30 ozf at 1.20 in press with 36 ozf at 1.00 in."""
+    lever = arms("1.20", "1.00")
+    assert (lever.decision, "1.2 times" in lever.line) == ("noted", True)
+    outcome = brush_gear.spring_force(pulls("30.0", "31.0", arms=lever))
+    assert outcome.decision == "accept"
+    assert outcome.value == pytest.approx(36 * UNITS["ozf"].factor)
+    assert brush_gear.spring_force(pulls("30.0", "31.0")).decision == "reject"
+    weak = brush_gear.spring_force(pulls("24.0", "31.0", arms=lever))
+    assert weak.decision == "reject"
+    assert weak.line.startswith("Spring force 1: 28.8 ozf, beyond its limit")
+
+
+@pytest.mark.parametrize(
+    ("scale", "said"), [("0", "expected both above 0"), ("-1.2", "expected both above 0")]
+)
+def test_arms_of_nothing_or_one_alone_are_asked_for_again(scale: str, said: str) -> None:
+    assert said in arms(scale, "1.00").line
+    alone = Evidence(
+        (taken("1.2", "in", "to the scale"),), what="Arms", places=("to the scale", "to the brush")
+    )
+    assert brush_gear.spring_arms(alone).decision == "undecided"
+    assert brush_gear.spring_force(pulls("36.0", arms=arms(scale, "1.00"))).decision == "accept"
+
+
+def seats(*texts: str, **context: Outcome) -> Outcome:
+    limit = Limit("brush-seating", decision.Limit(lower=0.95), "%", "guidance", general=True)
+    read = tuple(taken(text, "%", str(place)) for place, text in enumerate(texts, start=1))
+    return brush_gear.seated(Evidence(read, limit, SHEET, context, "Seated", "share", "%", ("1", "2")))
+
+
+@pytest.mark.parametrize(
+    ("worst", "decided"), [("99", "accept"), ("96", "undecided"), ("94", "undecided"), ("90", "reject")]
+)
+def test_a_share_of_the_face_is_known_to_three_points_and_no_better(worst: str, decided: str) -> None:
+    """By hand: rectangular, 3 / sqrt 3 = 1.73 points; 95 + 1.645 times that is 97.8, less it is 92.2."""
+    assert seats("100", worst).decision == decided
+
+
+@pytest.mark.parametrize("text", ["0", "-5", "120"])
+def test_a_share_that_no_face_can_have_is_asked_about(text: str) -> None:
+    outcome = seats("98", text)
+    assert outcome.decision == "undecided"
+    assert f"found 2 {text} %; expected above 0 and up to 100 %" in outcome.line
+
+
+def test_where_it_touches_it_presses_harder() -> None:
+    """By hand: 40 kPa of the whole section on 80 % of it is 50 kPa."""
+    force = Outcome("accept", "", details={"pressure_pa": 40e3})
+    assert "presses with 50 kPa (7.25 psi)" in seats("98", "80", force=force).line
+
+
+SLIP = Limit("clutch-slip-torque", decision.Limit(lower=70 * UNITS["lbf.ft"].factor), "lbf.ft", "invented")
+LOCKED = Limit("lock-torque", decision.Limit(lower=12 * UNITS["lbf.ft"].factor), "lbf.ft", "invented")
+
+
+def came(how: str) -> Outcome:
+    return Outcome("noted", "", details={"answers": {"": how}})
+
+
+def weighed(pull: str, sheet: Limit | None, **context: Outcome) -> Outcome:
+    limits = {} if sheet is None else {sheet.key: sheet}
+    read = (taken(pull, "lbf"),)
+    return drive.slip_by_arm(Evidence(read, None, SheetFacts(limits=limits), context, "Slip", "force", "lbf"))
+
+
+@pytest.mark.parametrize(
+    ("pull", "how", "decided"),
+    [("75", "held", "accept"), ("60", "held", "undecided"), ("60", "slipped", "reject")],
+)
+def test_a_weight_on_an_arm_of_a_foot_is_pound_feet(pull: str, how: str, decided: str) -> None:
+    """Source: with an arm of one foot the scale's pounds are pound-feet, TM 5-6115-400-35."""
+    arm = noted(12 * INCH, 0.05 * INCH)
+    outcome = weighed(pull, SLIP, arm=arm, came=came(how))
+    assert outcome.decision == decided
+    assert outcome.value == pytest.approx(float(pull) * UNITS["lbf.ft"].factor)
+    assert f"{pull} lbf at the end of the arm" in outcome.line
+
+
+def test_without_a_slip_torque_the_clutch_must_carry_the_locked_torque() -> None:
+    arm = noted(12 * INCH, 0.05 * INCH)
+    assert weighed("15", LOCKED, arm=arm, came=came("held")).decision == "accept"
+    assert "locked torque" in weighed("10", LOCKED, arm=arm, came=came("slipped")).line
+    assert weighed("15", None, arm=arm, came=came("held")).decision == "undecided"
+
+
+def test_a_weight_without_its_arm_is_left_open_and_one_at_no_arm_is_refused() -> None:
+    assert "arm was not measured" in weighed("75", SLIP).line
+    assert "expected a pull of 0 or more at an arm above 0" in weighed("75", SLIP, arm=noted(0.0)).line
+
+
+def test_a_torque_that_held_below_the_limit_leaves_it_open() -> None:
+    evidence = Evidence((taken("60", "lbf.ft"),), SLIP, SHEET, {}, "Slip", "torque", "lbf.ft")
+    assert drive.slip(evidence).decision == "reject"
+    held = drive.slip(replace(evidence, context={"came": came("held")}))
+    assert (held.decision, held.settle) == (
+        "undecided",
+        "Pull on, slowly, until the limit is reached or it slips.",
+    )

@@ -155,6 +155,12 @@ def test_what_the_rebuilder_decided_counts_before_any_result() -> None:
         ("switch", "must", "rework", "burnt"),
         ("Teeth", "optional", "replace", "near its limit"),
     ]
+    assert [one.checks for one in found] == [("Length",), ("Contacts",), ("Teeth",)]
+
+
+def test_a_rejection_that_speaks_for_rework_is_priced_as_such() -> None:
+    joint = PartStanding("Frame", "Joints", outcome="reject", line="one high", speaks_for="rework")
+    assert [(one.part, one.work) for one in needed([joint])] == [("Joints", "rework")]
 
 
 @pytest.mark.parametrize(

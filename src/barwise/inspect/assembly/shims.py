@@ -223,7 +223,7 @@ def choose_shims(
         )
         for at in best
     )
-    return Choice(found, len(probability), _wanted(goals, inside, level))
+    return Choice(found, len(probability), wanted_thickness(goals, inside, level))
 
 
 class _Piles:
@@ -334,7 +334,9 @@ def _reached(goal: Goal, value: float, doubt: float, level: float) -> Reached:
     return Reached(goal.name, found, decide(value, doubt, limit, level, found.degrees_of_freedom))
 
 
-def _wanted(goals: Sequence[Goal], inside: Mapping[str, Sequence[Shim]], level: float) -> tuple[Wanted, ...]:
+def wanted_thickness(
+    goals: Sequence[Goal], inside: Mapping[str, Sequence[Shim]], level: float
+) -> tuple[Wanted, ...]:
     """Thickness in all at a place, the other places left as they are."""
     found = []
     for goal in goals:

@@ -19,6 +19,8 @@ _DECISION: dict[str, Decided] = {"sound": "accept", "faulty": "reject", "undecid
 _TESTS = get_args(Test)
 _STATES: dict[str, tuple[State, ...]] = {"ground": ("dark", "lit"), "blade": ("quiet", "buzz")}
 _FED = ("drop", "shaft-drop")
+_PUT_RIGHT = ("high-resistance-joint", "bar-bridge")
+"""Faults that solder or a clean slot puts right; any other asks for another armature or a rewind."""
 _ONE_ENDED = ("ground", "shaft-drop", "blade")
 
 
@@ -47,7 +49,7 @@ def diagnosis(evidence: Evidence) -> Outcome:
         line=_line(evidence.what, found),
         settle=_settle(found),
         probability=found.sound_probability,
-        details={"diagnosis": _diagnosis_details(found), "unused": unused},
+        details={"diagnosis": _diagnosis_details(found), "unused": unused, **_proposes(found)},
         answer=found,
     )
 
@@ -112,6 +114,13 @@ def _line(what: str, found: Diagnosis) -> str:
         return f"{what}: faulty: {named}."
     leaning = f", most likely {named}" if named and found.sound_probability < 0.5 else ""
     return f"{what}: undecided, {sound} sound{leaning}."
+
+
+def _proposes(found: Diagnosis) -> dict[str, Json]:
+    """Rework, where all that the first explanation names can be put right."""
+    faults = [one.fault for one in found.findings if one.explanation == 1]
+    mends = found.verdict == "faulty" and faults and all(one in _PUT_RIGHT for one in faults)
+    return {"proposes": "rework"} if mends else {}
 
 
 def _named(one: Finding) -> str:

@@ -35,7 +35,7 @@ def _bore(evidence: Evidence, limit_key: str) -> Outcome:
     if bore is None:
         return not_taken(evidence)
     own = _of_itself(evidence, bore)
-    journal = _journal(evidence.context.get("journal"))
+    journal = journal_of(evidence.context.get("journal"))
     if journal is None:
         settle = own.settle if own.decision == "reject" else "Measure the journal: the play needs both."
         return replace(own, decision=_open(own), settle=settle)
@@ -65,7 +65,7 @@ def _of_itself(evidence: Evidence, bore: Form) -> Outcome:
     return replace(found, details={**found.details, "form": form_details(bore)})
 
 
-def _journal(outcome: Outcome | None) -> Form | None:
+def journal_of(outcome: Outcome | None) -> Form | None:
     """The journal's shape out of its kept result."""
     kept = None if outcome is None else outcome.details.get("form")
     if not isinstance(kept, Mapping):

@@ -1,22 +1,29 @@
-"""The brush gear's checks: use since new, length and what is left, sides of a brush, spring and pressure."""
+"""The brush gear's checks: use since new, length and what is left, sides of a brush, spring, seating."""
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Mapping
 from dataclasses import replace
 
 from barwise.errors import MeasurementError
 from barwise.inspect.brush_gear.life import UNKNOWN_USE, Life, Use, WornBrushes, remaining_life
-from barwise.inspect.brush_gear.spring import PUBLISHED, PUBLISHED_SOURCE, contact_pressure
+from barwise.inspect.brush_gear.spring import (
+    PUBLISHED,
+    PUBLISHED_SOURCE,
+    SpringArm,
+    contact_pressure,
+    force_along_brush,
+)
 from barwise.inspect.brush_gear.words import left_in_words
 from barwise.inspect.checks import limits
 from barwise.inspect.checks.evidence import Evidence, Json, Limit, Outcome, not_taken
-from barwise.inspect.checks.found import estimate_in
+from barwise.inspect.checks.found import estimate_in, estimates_at, held_at_places
 from barwise.inspect.checks.plain import plain
 from barwise.inspect.finding import said_to_its_digit
 from barwise.measure.entered import read_number
-from barwise.measure.uncertainty import Estimate
+from barwise.measure.uncertainty import Estimate, rectangular
 from barwise.measure.units import UNITS
 
 USE_UNITS: Mapping[str, str] = {
@@ -28,6 +35,12 @@ _USE = re.compile(
 )
 _WRITE = "Write such as 4200 h, 9000 to 14000 starts, or 180000 km."
 _KPA, _PSI = UNITS["kPa"], UNITS["psi"]
+SCALE_ARM, BRUSH_ARM = "to the scale", "to the brush"
+"""Places of the arms of a lever spring, both from its pivot."""
+BY_EYE = rectangular(0.03)
+"""Standard uncertainty of a share of the face judged by eye; common practice, no source."""
+_NEW_SPRING = "New spring: a blued or soft one lets the brush float and burn."
+_BED_IT = "Bed it again, and see whether the holder stands straight."
 
 
 def use(evidence: Evidence) -> Outcome:
@@ -65,9 +78,34 @@ def side(evidence: Evidence) -> Outcome:
     return replace(outcome, decision="noted", line=f"{said}.", settle="")
 
 
+def spring_arms(evidence: Evidence) -> Outcome:
+    """Both arms of a lever spring from its pivot: noted, with how much of the pull reaches the brush."""
+    if not evidence.numbers():
+        return not_taken(evidence)
+    arms = estimates_at(evidence)
+    missing = [name for name in evidence.places if name not in arms]
+    if missing:
+        line = f"{evidence.what}: {' and '.join(missing)} not read."
+        return Outcome("undecided", line, f"Read the arm {' and '.join(missing)} as well.")
+    if min(one.value for one in arms.values()) <= 0:
+        line = f"{evidence.what}: found an arm of 0 or less, expected both above 0."
+        return Outcome("undecided", line, "Measure both from the pivot again.")
+    share = arms[SCALE_ARM].value / arms[BRUSH_ARM].value
+    details: dict[str, Json] = {
+        "arms": {name: [one.value, one.standard_uncertainty] for name, one in arms.items()}
+    }
+    line = f"{evidence.what}: the brush gets {share:.3g} times what the scale reads."
+    return Outcome("noted", line, details=details)
+
+
 def spring_force(evidence: Evidence) -> Outcome:
-    """Each spring against its limit, and the worst one's pressure; leans on ``width`` and ``thickness``."""
-    outcome = limits.dimension(evidence)
+    """Each spring against its limit, and the worst one's pressure; leans on ``width`` and ``thickness``.
+
+    Where ``arms`` are known the scale pulled at the lever's tip: its readings are brought to the brush first,
+    as the limit is for the brush.
+    """
+    arm = _arm(evidence)
+    outcome = limits.dimension(evidence) if arm is None else _through(evidence, arm)
     width, thickness = estimate_in(evidence, "width"), estimate_in(evidence, "thickness")
     if outcome.value is None or width is None or thickness is None:
         return outcome
@@ -82,6 +120,32 @@ def spring_force(evidence: Evidence) -> Outcome:
     }
     line = f"{outcome.line} {_pressure_in_words(pressure)}"
     return replace(outcome, line=line, details={**outcome.details, **details})
+
+
+def seated(evidence: Evidence) -> Outcome:
+    """Share of each brush's face that touches, judged by eye and so by no better than `BY_EYE`.
+
+    It leans on ``force`` and says what the worst one presses with where it touches.
+    """
+    shares = estimates_at(evidence)
+    if not shares:
+        return not_taken(evidence)
+    odd = [f"{name} {one.value / 0.01:g} %".strip() for name, one in shares.items() if not 0 < one.value <= 1]
+    if odd:
+        line = f"{evidence.what}: found {', '.join(odd)}; expected above 0 and up to 100 % of the face."
+        return Outcome("undecided", line, "Look at the face again and enter the bright share of it.")
+    seen = {
+        name: Estimate(one.value, math.hypot(one.standard_uncertainty, BY_EYE))
+        for name, one in shares.items()
+    }
+    outcome = held_at_places(evidence, seen, _BED_IT)
+    pressure = evidence.context.get("force")
+    whole = None if pressure is None else pressure.details.get("pressure_pa")
+    if not isinstance(whole, int | float) or outcome.value is None:
+        return outcome
+    touching = whole / outcome.value
+    said = f"{touching / _KPA.factor:.3g} kPa ({touching / _PSI.factor:.3g} psi)"
+    return replace(outcome, line=f"{outcome.line} Where it touches it presses with {said}.")
 
 
 def use_in(said: str) -> Use | None:
@@ -138,6 +202,32 @@ def _served(evidence: Evidence) -> Use | None:
     if not (isinstance(low, float) and isinstance(high, float) and isinstance(unit, str)):
         return None
     return Use(low, high, unit)
+
+
+def _arm(evidence: Evidence) -> SpringArm | None:
+    """Both arms as they were measured; None where the scale pulled along the brush."""
+    found = evidence.context.get("arms")
+    kept = None if found is None else found.details.get("arms")
+    if not isinstance(kept, Mapping):
+        return None
+    scale, brush = (_kept(kept[name]) for name in (SCALE_ARM, BRUSH_ARM))
+    return SpringArm(scale, brush)
+
+
+def _kept(one: Json) -> Estimate:
+    value, doubt = (float(part) for part in one) if isinstance(one, list | tuple) else (0.0, 0.0)
+    return Estimate(value, doubt)
+
+
+def _through(evidence: Evidence, arm: SpringArm) -> Outcome:
+    """The pulls at the lever's tip as forces along the brush."""
+    forces = {
+        name: force_along_brush(pull, "lever", arm) or pull for name, pull in estimates_at(evidence).items()
+    }
+    if not forces:
+        return not_taken(evidence)
+    outcome = held_at_places(evidence, forces, _NEW_SPRING)
+    return replace(outcome, line=f"{outcome.line} Read at the lever's tip and brought to the brush.")
 
 
 def _pressure_in_words(pressure: Estimate) -> str:

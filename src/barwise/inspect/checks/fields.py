@@ -15,7 +15,7 @@ from barwise.inspect.checks.limits import limit_details, with_best_instrument
 from barwise.inspect.checks.plain import plain
 from barwise.inspect.checks.wording import chance, number, whence
 from barwise.inspect.fields.assessment import FieldAssessment, Finding, assess
-from barwise.inspect.fields.circuit import MOST_COILS, Coil, CoilReading, FieldCircuit, Kind
+from barwise.inspect.fields.circuit import MOST_COILS, Coil, CoilReading, FieldCircuit, Kind, Seen
 from barwise.inspect.fields.ground import Located, locate_ground
 from barwise.inspect.fields.shunt import Shunt, assess_shunt
 from barwise.measure.decision import Limit
@@ -53,7 +53,7 @@ def feed(evidence: Evidence) -> Outcome:
 
 
 def coils(evidence: Evidence) -> Outcome:
-    """All coils' drops, at one current, against one another and the sheet.
+    """All coils' drops, at one current, or their resistances, against one another and the sheet.
 
     It leans on ``current`` (`feed`) and ``temperature``. Without a current they are taken as fed with the
     current the sheet gives its drops at; without a temperature none is assumed, and the sheet's limits are
@@ -177,8 +177,9 @@ def _circuit(evidence: Evidence) -> FieldCircuit:
     count = min(max(1, len(places)), MOST_COILS)
     paths = 2 if known == "series-parallel" and count % 2 == 0 else 1
     turns = _turns(evidence)
+    seen: Seen = "resistance" if evidence.quantity == "resistance" else "drop"
     read = tuple(
-        CoilReading(place, "drop", one.value, _spread(one), place * paths // count)
+        CoilReading(place, seen, one.value, _spread(one), place * paths // count)
         for one in evidence.numbers()
         for place in [_index(one, places)]
         if one.value is not None and place is not None
@@ -254,6 +255,7 @@ def _outcome(evidence: Evidence, found: FieldAssessment) -> Outcome:
             "places": [_place_details(one.coil.name, one.ohm, one.decision) for one in judged],
             "not_read": [coil.name for coil in found.circuit.not_read],
             "fields": plain(_without_circuit(found)),
+            **_proposes(found),
         },
     )
 
@@ -271,6 +273,12 @@ def _line(evidence: Evidence, found: FieldAssessment) -> str:
         words = f"not settled, {chance(found.sound)} sound" + (f"; most likely {said}" if said else "")
     limit = "" if evidence.limit is None else whence(evidence.limit)
     return f"{evidence.what}: {words}.{absent}{limit}"
+
+
+def _proposes(found: FieldAssessment) -> dict[str, Json]:
+    """Rework, where only joints read high: they are soldered again before a coil is condemned."""
+    faults = {one.fault for one in found.findings}
+    return {"proposes": "rework"} if found.verdict == "faulty" and faults == {"high"} else {}
 
 
 def _named(one: Finding, found: FieldAssessment) -> str:

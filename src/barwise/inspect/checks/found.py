@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
-from barwise.inspect.checks.evidence import Decided, Evidence, Json, Limit, Outcome
+from barwise.inspect.checks.evidence import Decided, Evidence, Json, Limit, Outcome, Taken
 from barwise.inspect.checks.limits import limit_details, with_best_instrument
-from barwise.inspect.finding import SHEET, Bound, Finding, hold_against
+from barwise.inspect.finding import SHEET, WORST_FIRST, Bound, Finding, hold_against
 from barwise.measure.uncertainty import Estimate
 from barwise.measure.units import UNITS, Unit
 
@@ -20,6 +21,18 @@ def estimate_of(evidence: Evidence) -> Estimate | None:
         return None
     found = with_best_instrument(numbers)[0]
     return Estimate(found.value_m, found.budget.standard_uncertainty, found.budget.degrees_of_freedom)
+
+
+def estimates_at(evidence: Evidence) -> dict[str, Estimate]:
+    """The same of each place that was read, by its name; the name is empty where there is one place."""
+    by_place: dict[str, list[Taken]] = {}
+    for one in evidence.numbers():
+        by_place.setdefault(" ".join(one.place), []).append(one)
+    found = {name: with_best_instrument(some)[0] for name, some in by_place.items()}
+    return {
+        name: Estimate(one.value_m, one.budget.standard_uncertainty, one.budget.degrees_of_freedom)
+        for name, one in found.items()
+    }
 
 
 def estimate_in(evidence: Evidence, part: str) -> Estimate | None:
@@ -64,6 +77,39 @@ def held(evidence: Evidence, value: Estimate, then: str, said: str = "", more: s
             finding.dimension, finding.unit,
         )  # fmt: skip
     return outcome_from(evidence, finding, more)
+
+
+def held_at_places(evidence: Evidence, values: Mapping[str, Estimate], then: str) -> Outcome:
+    """A value at each of several places, worked out from the readings, against the check's own limit.
+
+    The worst decides, and a place that was not read keeps the rest from being accepted.
+    """
+    bound, unit = bound_of(evidence.limit), unit_of(evidence)
+    found = {
+        name: hold_against(
+            f"{evidence.what} {name}".strip(), one, unit, bound, level=evidence.level, then=then
+        )
+        for name, one in values.items()
+    }
+    worst = min(found.values(), key=lambda one: (WORST_FIRST[one.outcome], one.probability or 0.0))
+    missing = [name for name in evidence.places if name not in values]
+    places: list[Json] = [
+        {
+            "place": [name] if name else [],
+            "value": one.value,
+            "uncertainty": one.standard_uncertainty,
+            "decision": one.outcome,
+            "probability": one.probability,
+        }
+        for name, one in sorted(found.items(), key=lambda pair: WORST_FIRST[pair[1].outcome])
+    ]
+    more = f"Not read: {', '.join(missing)}." if missing else ""
+    outcome = outcome_from(evidence, worst, more, {"places": places, "not_read": missing})
+    if bound is None:
+        return replace(outcome, decision="undecided", settle=NO_LIMIT)
+    if missing and outcome.decision == "accept":
+        return replace(outcome, decision="undecided", settle=f"Read {', '.join(missing)}.")
+    return outcome
 
 
 def outcome_from(

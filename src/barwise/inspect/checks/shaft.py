@@ -15,7 +15,7 @@ from barwise.inspect.checks.evidence import Evidence, Json, Outcome, Taken, not_
 from barwise.inspect.checks.limits import with_best_instrument
 from barwise.inspect.checks.wording import allowed, chance, number, whence
 from barwise.inspect.finding import said_to_its_digit
-from barwise.inspect.shaft.bow import Bow, Station, find_bow
+from barwise.inspect.shaft.bow import Bow, Held, Station, against_journals, find_bow
 from barwise.inspect.shaft.judgement import shape_in_words
 from barwise.inspect.shaft.turn import Turn, reduce_turn
 from barwise.measure.decision import decide
@@ -25,8 +25,11 @@ from barwise.measure.units import UNITS, Unit
 
 ALONG = {"outer": 0.0, "inner": 1.0}
 CROSSWISE = "across"
-QUARTERS = {"1/4": 0.25, "1/2": 0.5, "3/4": 0.75}
-"""Where the places of the bend check stand, as a share of the way from the drive end's journal."""
+QUARTERS = {"drive end": 0.0, "1/4": 0.25, "1/2": 0.5, "3/4": 0.75, "comm. end": 1.0}
+"""Where the places of the bend checks stand, as a share of the way from the drive end's journal."""
+JOURNALS = ("drive end", "comm. end")
+CAME_BACK_STEPS = 2.0
+"""Steps of the dial within which it must come back when an angle is read twice."""
 
 _DEGREE = "\N{DEGREE SIGN}"
 
@@ -50,22 +53,67 @@ def bend(evidence: Evidence) -> Outcome:
 
     A place is called such as ``1/2 90°``: how far along, and how far the mark was turned.
     """
-    turns = _turns(evidence.numbers())
-    unit = unit_of(evidence)
+    return _bend(evidence, "v-blocks")
+
+
+def bend_on_centres(evidence: Evidence) -> Outcome:
+    """The same between centres, both journals read as well: as V-blocks under them would have shown it."""
+    return _bend(evidence, "centres")
+
+
+def _bend(evidence: Evidence, held: Held) -> Outcome:
+    turns, unit = _turns(evidence.numbers()), unit_of(evidence)
     if not evidence.numbers():
         return not_taken(evidence)
     missing = [place for place in evidence.places if place not in _read_places(evidence.numbers())]
-    if not turns:
+    unread = [name for name in JOURNALS if held == "centres" and name not in turns]
+    if not turns or unread:
+        what = f"the {' and the '.join(unread)} journal was not" if unread else "no place was"
         return Outcome(
-            "undecided", f"{evidence.what}: no place was read all round yet.", f"Read {', '.join(missing)}.",
+            "undecided", f"{evidence.what}: {what} read all round yet.", f"Read {', '.join(missing)}.",
             quantity=evidence.quantity, unit=unit.name,
         )  # fmt: skip
+    slipped = [name for name, turn in turns.items() if _slipped(turn, evidence.numbers())]
+    if slipped:
+        line = f"{evidence.what}: at {', '.join(slipped)} the dial did not come back to what it read."
+        return Outcome(
+            "undecided", line, "It slipped, or an angle is wrong: read that turn again, measured anew."
+        )
     stations = [
         Station(QUARTERS[name], turn.offset_m, turn.covariance_m2, name) for name, turn in turns.items()
     ]
-    bow = find_bow(stations, (0.0, 1.0))
+    if held == "centres" and len(turns) == len(JOURNALS):
+        line = f"{evidence.what}: only the journals were read."
+        return Outcome("undecided", line, f"Read {', '.join(missing)}.", quantity=evidence.quantity)
+    if held == "centres":
+        first, second = (next(one for one in stations if one.name == name) for name in JOURNALS)
+        out = max(float(np.hypot(*one.offset_m)) for one in (first, second))
+        turns = _as_on_journals(turns, against_journals(stations, first, second))
+    bow = find_bow(stations, (0.0, 1.0), held)
     worst = max(turns, key=lambda name: turns[name].whole_swing.value)
-    return _bent(evidence, turns, worst, bow, missing)
+    outcome = _bent(evidence, turns, worst, bow, missing)
+    if held == "v-blocks":
+        return outcome
+    size = number(out, unit.name, min(one.last_digit for one in evidence.numbers()))
+    return replace(
+        outcome, line=f"{outcome.line} Said as on its journals; the centres are out by {size} at most."
+    )
+
+
+def _as_on_journals(turns: Mapping[str, Turn], moved: Sequence[Station]) -> dict[str, Turn]:
+    """Each turn with its offset from the line through the journals, which have none themselves."""
+    found = {
+        one.name: replace(turns[one.name], offset_m=one.offset_m, covariance_m2=one.covariance_m2)
+        for one in moved
+        if one.name not in JOURNALS
+    }
+    return {name: replace(turn, whole_swing=turn.runout) for name, turn in found.items()}
+
+
+def _slipped(turn: Turn, readings: Sequence[Taken]) -> bool:
+    """Whether repeats of one angle disagree by more than the dial's own doubt."""
+    step = max(one.scale_step for one in readings)
+    return turn.closes_m is not None and turn.closes_m > CAME_BACK_STEPS * step
 
 
 def _bent(
@@ -159,6 +207,10 @@ def _bend_details(turns: Mapping[str, Turn], bow: Bow) -> dict[str, Json]:
         ],
         "off_centre_m": {name: [float(part) for part in turn.offset_m] for name, turn in turns.items()},
         "shape": dict(bow.shapes),
+        "line": [[float(part) for part in row] for row in bow.line],
+        "off_uncertainty_m": {
+            name: float(np.sqrt(np.trace(turn.covariance_m2) / 2)) for name, turn in turns.items()
+        },
         "bend_at": None if bow.place is None else [bow.place.low, bow.place.best, bow.place.high],
         "high_deg": bow.high_deg,
     }

@@ -57,19 +57,25 @@ def needed_torque(locked: Estimate, reduction: float) -> Bound:
     return Bound(Limit(lower=locked.value * reduction), "Nm", source)
 
 
-def judge_slip(test: SlipTest, bound: Bound | None, unit: Unit, level: float = USUAL_LEVEL) -> Finding:
+def judge_slip(
+    test: SlipTest,
+    bound: Bound | None,
+    unit: Unit,
+    level: float = USUAL_LEVEL,
+    part: str = "clutch, the driving way",
+) -> Finding:
     """Whether it carries what it must.
 
     A torque that it held says only that it slips later, if at all: held above the limit is good, held below
     it leaves the question open. A torque at which it slipped is its slip torque.
     """
     then = "New clutch: it slips under load and polishes itself worse."
-    part = "clutch, the driving way"
     held = hold_against(part, test.torque, unit, bound, level=level, then=then, said=test.came)
     if bound is None or test.came == "slipped" or held.outcome == "accept":
         return held
     value = said_to_its_digit(test.torque, unit)
-    line = f"Clutch, the driving way: held {value}, which is not yet {bound.words(unit.name)}.{bound.whence}"
+    begin = f"{part[:1].upper()}{part[1:]}: held {value}"
+    line = f"{begin}, which is not yet {bound.words(unit.name)}.{bound.whence}"
     settle = "Pull on, slowly, until the limit is reached or it slips."
     return Finding(
         part, "undecided", line, settle, test.torque.value, test.torque.standard_uncertainty,

@@ -26,6 +26,8 @@ class PartStanding:
         accept, reject, undecided of a check; else empty.
     line : str
         Why, in a sentence.
+    speaks_for : str
+        rework or replace, what a rejected check asks for.
     """
 
     station: str
@@ -33,17 +35,22 @@ class PartStanding:
     decided: str = ""
     outcome: str = ""
     line: str = ""
+    speaks_for: str = "replace"
 
 
 @dataclass(frozen=True)
 class Needed:
-    """A part to price: must or optional, and why."""
+    """A part to price: must or optional, and why.
+
+    `work` is rework or replace; `checks` are the titles of those that condemned it, or left it open.
+    """
 
     station: str
     part: str
     need: Need
     work: str
     why: str
+    checks: tuple[str, ...] = ()
 
 
 def needed(standings: Iterable[PartStanding]) -> tuple[Needed, ...]:
@@ -58,19 +65,19 @@ def needed(standings: Iterable[PartStanding]) -> tuple[Needed, ...]:
     found = []
     for one in known:
         if one.decided in ("replace", "rework"):
-            found.append(Needed(one.station, one.part, "must", one.decided, _why(one, known)))
+            rejected = _rejected(one, known)
+            why = one.line or " ".join(check.line for check in rejected)
+            titles = tuple(check.part for check in rejected)
+            found.append(Needed(one.station, one.part, "must", one.decided, why, titles))
         elif one.station in settled or one.decided:
             continue
         elif one.outcome == "reject":
-            found.append(Needed(one.station, one.part, "must", "replace", one.line))
+            found.append(Needed(one.station, one.part, "must", one.speaks_for, one.line, (one.part,)))
         elif one.outcome == "undecided":
-            found.append(Needed(one.station, one.part, "optional", "replace", one.line))
+            found.append(Needed(one.station, one.part, "optional", one.speaks_for, one.line, (one.part,)))
     return tuple(sorted(found, key=lambda one: one.need != "must"))
 
 
-def _why(decided: PartStanding, known: Iterable[PartStanding]) -> str:
-    """The rebuilder's own reason, else what was rejected at that station."""
-    if decided.line:
-        return decided.line
-    rejected = [one.line for one in known if one.station == decided.station and one.outcome == "reject"]
-    return " ".join(rejected)
+def _rejected(decided: PartStanding, known: Iterable[PartStanding]) -> list[PartStanding]:
+    """The checks of that station that did not pass."""
+    return [one for one in known if one.station == decided.station and one.outcome == "reject"]
