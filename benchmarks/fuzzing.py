@@ -42,6 +42,7 @@ from barwise.files.winding_file import parse_winding
 from barwise.files.worth_file import parse_worth
 from barwise.route.family import parse_family
 from barwise.route.sheet import built_in_text, parse_sheet
+from barwise.talk.profile import parse_profile as parse_meter
 from benchmarks.blocks import put
 
 ROOT = Path(__file__).parent.parent
@@ -148,6 +149,9 @@ def readers() -> Mapping[str, Reader]:
         "study": Reader(parse_study, _example("gauge/study.csv")),
         "sheet": Reader(parse_sheet, built_in_text("demo-57-wave")),
         "family": Reader(parse_family, family),
+        "meter": Reader(parse_meter, _example("instruments/dial-serial.toml")),
+        "meter's line": Reader(parse_meter(_example("instruments/dial-serial.toml")).read, "01A +0.012 mm"),
+        "meter's answer": Reader(parse_meter(_example("instruments/milliohm-scpi.toml")).read, "+7.13E-04"),
     }
 
 

@@ -15,7 +15,7 @@ pin() {
 }
 
 pin pyproject.toml --output-file requirements/runtime.txt
-pin pyproject.toml --extra dev --constraints requirements/runtime.txt --output-file requirements/dev.txt
+pin pyproject.toml --extra dev --extra instruments --constraints requirements/runtime.txt --output-file requirements/dev.txt
 pin requirements/build.in --output-file requirements/build.txt
 
 if grep -nE '://|^-' requirements/*.txt; then

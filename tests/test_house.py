@@ -62,7 +62,8 @@ def test_what_the_package_needs_is_pinned_for_users_and_for_developers() -> None
     developer = pinned(ROOT / "requirements" / "dev.txt")
     needed = project()
     assert {name_of(line) for line in needed["dependencies"]} <= runtime.keys()
-    assert {name_of(line) for line in needed["optional-dependencies"]["dev"]} <= developer.keys()
+    for extra in ("dev", "instruments"):
+        assert {name_of(line) for line in needed["optional-dependencies"][extra]} <= developer.keys()
     assert {name: version(entry) for name, entry in runtime.items()}.items() <= {
         name: version(entry) for name, entry in developer.items()
     }.items()
@@ -71,7 +72,8 @@ def test_what_the_package_needs_is_pinned_for_users_and_for_developers() -> None
 def test_every_dependency_has_a_line_that_says_why() -> None:
     reasons = (ROOT / "docs" / "dependencies.md").read_text(encoding="utf-8")
     needed = project()
-    for line in [*needed["dependencies"], *needed["optional-dependencies"]["dev"]]:
+    optional = needed["optional-dependencies"]
+    for line in [*needed["dependencies"], *optional["dev"], *optional["instruments"]]:
         assert f"| {name_of(line)} |" in reasons, line
 
 

@@ -21,6 +21,7 @@ COMMANDS = {
     "wear": "barwise.cli.wear",
     "limit": "barwise.cli.limit",
     "gauge": "barwise.cli.gauge",
+    "instrument": "barwise.cli.instrument",
     "commutator": "barwise.cli.commutator",
     "crank": "barwise.cli.crank",
     "worth": "barwise.cli.worth",

@@ -1,0 +1,1 @@
+"""Meters and gauges that talk: their profiles, their wires, and what they say brought to the bench."""
