@@ -74,6 +74,13 @@ def test_readings_at_other_volts_are_brought_to_the_sheets() -> None:
     assert corrected["speed"].decision.outcome == "accept"
 
 
+def test_a_motor_that_may_give_nothing_at_all_still_has_its_readings_brought_to_the_sheets_volts() -> None:
+    """Usual amperes and half the speed: some of the motors that remain lose all volts and do not turn at all."""
+    slow = replace(FREE, volts=about(11.6), current=about(75.0), speed=about(2400 * RPM))
+    found = assess(sheet(), [slow])
+    assert all(math.isfinite(one.value) and one.value > 0 for one in found.corrected)
+
+
 def test_any_subset_of_points_gives_an_answer() -> None:
     loaded = Point("loaded", about(9.5), about(350.0), about(1480 * RPM), about(10.0 * POUND_FOOT))
     for points in ([FREE], [HELD], [loaded], [FREE, loaded], [FREE, HELD, loaded]):

@@ -8,15 +8,26 @@ proves that they are the same.
 from __future__ import annotations
 
 from collections import OrderedDict
+from contextlib import suppress
 from dataclasses import dataclass
 from threading import Lock
 from typing import Generic, TypeVar
 
+from django.db import DatabaseError
+
 from barwise.errors import BarwiseError
 from barwise.inspect.checks import Outcome
 from barwise.record.models import CheckStanding, Job, Reading, Result
-from barwise.record.results import Inputs, as_outcome, decide_whole, inputs_of, newest_result, outcome_of
-from barwise.record.route_of import RouteOfJob, route_of
+from barwise.record.results import (
+    Inputs,
+    as_outcome,
+    decide_whole,
+    inputs_of,
+    newest_result,
+    of_checks,
+    outcome_of,
+)
+from barwise.record.route_of import RouteOfJob, route_if_known, route_of
 from barwise.route.deciding import leaning_on
 from barwise.route.family import Check
 from barwise.version import __version__
@@ -92,6 +103,25 @@ def work_out(job: Job, station: str, check: str) -> Result:
     if worked.whole is not None:
         at_hand.keep(worked.result, worked.whole)
     return worked.result
+
+
+def catch_up(job: Job) -> None:
+    """Decide what is slow to decide and was not decided yet; whoever looks next finds it kept.
+
+    Entering a reading decides such a check never: the reading is on the disk first, and no bench waits for
+    another's answer. What cannot be decided, or not be kept just now, stays open.
+    """
+    route = route_if_known(job)
+    if route is None:
+        return
+    slow = {f"{station.key}.{one.key}": one for station, some in route.stations for one in some if one.slow}
+    if not slow:
+        return
+    standings = CheckStanding.objects.filter(of_checks(slow), job=job, in_force__gt=0)
+    for standing in standings:
+        if standing.result_id is None or standing.out_of_date:
+            with suppress(BarwiseError, DatabaseError):
+                work_out(job, standing.station_key, standing.check_key)
 
 
 def kept_answer(job: Job, station: str, check: str) -> KeptAnswer | None:

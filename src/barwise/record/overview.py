@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from barwise.record.answers import catch_up
 from barwise.record.dispositions import dispositions
 from barwise.record.models import Disposition, Job, Part, Photo
 from barwise.record.standing import CheckStand, JobStand, job_stand
@@ -77,7 +78,8 @@ class JobOverview:
 
 
 def overview(job: Job) -> JobOverview:
-    """All that the page of a job shows. Four queries, however much was read."""
+    """All that the page of a job shows. Five queries, however much was read."""
+    catch_up(job)
     stand, decided = job_stand(job), dispositions(job)
     return JobOverview(
         stand=stand,

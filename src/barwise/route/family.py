@@ -136,6 +136,8 @@ class Check(_Table):
     outdates : tuple of str
         Checks whose readings no longer count once this one is read anew: what was seen before a pass of the
         cut says nothing of the metal after it.
+    slow : bool
+        Deciding it takes long: it is decided once its readings are on the disk, so that no other bench waits.
     on_reject : str
         What a rejection speaks for: ``replace``, ``rework`` where the part is put right, ``reuse`` where the
         fault is not the unit's own.
@@ -165,6 +167,7 @@ class Check(_Table):
     leans_on: Mapping[str, str] = {}
     outdates: tuple[str, ...] = ()
     may_skip: bool = False
+    slow: bool = False
     on_reject: Proposal = "replace"
     applies_when: Mapping[str, tuple[FactValue, ...]] = {}
     answers: tuple[Said, ...] = ()

@@ -10,7 +10,7 @@ from barwise.inspect.commutator.plan import CutPlan
 from barwise.inspect.diagnosis import Diagnosis
 from barwise.inspect.run_test import RunTest
 from barwise.measure.units import names_of
-from barwise.record.answers import KeptAnswer, kept_answer
+from barwise.record.answers import KeptAnswer, catch_up, kept_answer
 from barwise.record.cutting import pass_checks, passes_taken
 from barwise.record.entry import Question
 from barwise.record.in_force import in_force
@@ -136,7 +136,8 @@ def answer_page(job: Job, station: str, check: str, heard: Heard | None = None) 
     route = route_of(job)
     stage, asked = route.family.station(station), route.family.check(station, check)
     heard = heard or Heard()
-    # Looking decides nothing: the first answer is worked out when someone asks for it.
+    # Looking decides no walk: its first answer is worked out when someone asks for it.
+    catch_up(job)
     kept = kept_answer(job, station, check)
     whole = None if kept is None or kept.whole is None else kept.whole.answer
     diagnosis, plan = None, None

@@ -10,13 +10,14 @@ from barwise.errors import BarwiseError, InputError
 from barwise.inspect.checks import Limit, Outcome, SheetFacts
 from barwise.inspect.checks.wording import allowed
 from barwise.measure.units import names_of
+from barwise.record.answers import catch_up
 from barwise.record.dispositions import CHOICES, dispositions, proposal
 from barwise.record.entry import Question
 from barwise.record.in_force import in_force, taken
 from barwise.record.instruments import due, in_use
 from barwise.record.models import Disposition, Job, Part, Photo, Reading, Shop
 from barwise.record.overview import is_open
-from barwise.record.results import WALKS, as_outcome, is_light, live_outcome, newest_result
+from barwise.record.results import WALKS, as_outcome, live_outcome, newest_result
 from barwise.record.route_of import route_of
 from barwise.record.standing import CheckStand, job_stand
 from barwise.record.walking import band_tracks
@@ -167,6 +168,7 @@ def station_page(
     request: HttpRequest, job: Job, station: str, front: str = "", heard: Heard | None = None
 ) -> StationPage:
     """Gather a station's page. Raises InputError where the route has no such station or check."""
+    catch_up(job)
     whole = job_stand(job).checks
     stations = list(dict.fromkeys(one.station.key for one in whole))
     route = route_of(job)
@@ -307,14 +309,14 @@ def _usual_unit(stand: CheckStand) -> str:
 
 
 def _outcome(job: Job, stand: CheckStand) -> tuple[Outcome | None, str]:
-    """The result that is kept; a light check without one is decided here, to say why it cannot be."""
+    """The result that is kept; what is no walk and has none is decided here, to say why it cannot be."""
     if not stand.in_force:
         return None, ""
     station, check = stand.station.key, stand.check
     kept = newest_result(job, station, check.key)
-    if kept is not None and (not stand.out_of_date or not is_light(check)):
+    if kept is not None and (not stand.out_of_date or check.entry in WALKS):
         return as_outcome(kept), ""
-    if not is_light(check):
+    if check.entry in WALKS:
         return None, ""
     try:
         return live_outcome(job, station, check.key), ""

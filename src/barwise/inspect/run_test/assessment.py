@@ -386,9 +386,16 @@ def _ratio(sheet: Sheet, point: Point, name: str, best: Explained, asked: Proble
     run = no_load if point.kind == "no-load" else lock
     attribute = {"current": "current_a", "speed": "speed_rad_s", "torque": "torque_nm"}[name]
     extra = sheet.switch_a if name == "current" else 0.0
-    ratios = (getattr(run(cool, wanted), attribute) + extra) / (getattr(run(warm, volts), attribute) + extra)
-    middle = float(best.weights @ ratios)
-    return Estimate(middle, math.sqrt(float(best.weights @ (ratios - middle) ** 2)))
+    asked_for, read = (
+        np.asarray(getattr(run(*one), attribute)) + extra for one in ((cool, wanted), (warm, volts))
+    )
+    # a motor that gives nothing here or there has no ratio, and says nothing of one that was read
+    gives = (asked_for > 0) & (read > 0)
+    if not gives.any():
+        return Estimate(1.0, 0.0)
+    ratios, weights = asked_for[gives] / read[gives], best.weights[gives] / best.weights[gives].sum()
+    middle = float(weights @ ratios)
+    return Estimate(middle, math.sqrt(float(weights @ (ratios - middle) ** 2)))
 
 
 def _next(weighed: _Weighed, points: Sequence[Point], taken: Sequence[str]) -> NextTest | None:
