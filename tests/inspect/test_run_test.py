@@ -75,7 +75,7 @@ def test_readings_at_other_volts_are_brought_to_the_sheets() -> None:
 
 
 def test_a_motor_that_may_give_nothing_at_all_still_has_its_readings_brought_to_the_sheets_volts() -> None:
-    """Usual amperes and half the speed: some of the motors that remain lose all volts and do not turn at all."""
+    """Usual amperes and half the speed: some of the motors that remain lose all volts and stand."""
     slow = replace(FREE, volts=about(11.6), current=about(75.0), speed=about(2400 * RPM))
     found = assess(sheet(), [slow])
     assert all(math.isfinite(one.value) and one.value > 0 for one in found.corrected)
