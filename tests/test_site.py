@@ -22,6 +22,13 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder
 
 
+def test_each_row_of_the_printed_values_names_a_test_that_is_there() -> None:
+    rows = (ROOT / "docs/published-values.md").read_text(encoding="utf-8").splitlines()
+    named = [line.split("`")[-2] for line in rows if line.startswith("| ") and "`" in line]
+    assert len(named) > 30
+    assert [path for path in named if not (ROOT / path).is_file()] == []
+
+
 def test_every_document_is_a_page_of_the_site(site: Path) -> None:
     pages = {path.relative_to(site).with_suffix("").as_posix() for path in site.rglob("*.html")}
     documents = {path.stem for path in (ROOT / "docs").glob("*.md")} - {"README"}

@@ -30,6 +30,14 @@ def test_the_span_of_the_handbooks_gear_is_as_printed() -> None:
     assert 1000 * span_m(EXAMPLE, 4) == pytest.approx(32.8266, abs=5e-5)
 
 
+def test_the_span_of_a_plain_gear_is_as_printed() -> None:
+    """Source: machinecalcs.com, span measurement over teeth, worked example: m 2, 20 deg, z 20, no shift:
+    3 teeth and 15.321 mm (second hand)."""
+    gear = SpurGear(20, 0.002, 20.0, 0.0)
+    assert teeth_to_span(gear) == 3
+    assert 1000 * span_m(gear, 3) == pytest.approx(15.321, abs=5e-4)
+
+
 def test_the_chordal_thickness_of_the_handbooks_gear_is_as_printed() -> None:
     """Source: Elements of Metric Gear Technology, table 10-1 (page T-81): m 10, 20 deg, z 12, x +0.3,
     addendum 13.000: arc 17.8918, chord 17.8256, height 13.6657 mm."""
@@ -44,6 +52,14 @@ def test_the_chordal_thickness_of_the_handbooks_gear_is_as_printed() -> None:
 def test_the_involute_of_twenty_degrees_is_the_tables() -> None:
     """Source: any table of the involute function (from memory): inv 20 deg = 0.014904."""
     assert involute(math.radians(20)) == pytest.approx(0.014904, abs=5e-7)
+
+
+@pytest.mark.parametrize(
+    ("angle_deg", "printed"), [(23.8707609654, 0.0259052382), (21.2990642859, 0.0181260949)]
+)
+def test_the_involute_is_that_of_a_printed_calculation(angle_deg: float, printed: float) -> None:
+    """Source: a calculation of a gear pair by ISO 21771:2007, m 3.5, 31 and 30 teeth, as a page prints it."""
+    assert involute(math.radians(angle_deg)) == pytest.approx(printed, abs=1e-10)
 
 
 @pytest.mark.parametrize("gear", [EXAMPLE, SpurGear(9, 0.00254, 20.0, 0.5), SpurGear(11, 0.0254 / 8, 14.5)])

@@ -1,8 +1,10 @@
 """Limits of size against printed values of the ISO system.
 
 Shafts: JIS B 0401 (1999), table of tolerances of shafts for commonly used fits, which has the values
-of ISO 286. Bores and grades: ISO 286-1:2010, tables of standard tolerances and fundamental deviations (from
-memory).
+of ISO 286. Bores: ISO 286-1:2010, tables of fundamental deviations (from memory). Grades from 50 to 120 mm:
+ISO 286, table of IT grades, as two pages print it alike (engineersvault.blogspot.com, February 2007;
+mechguru.com, DIN ISO 286). m to s above 80 mm: Machine Drawing (a textbook), table 15.2, page 216. Bore E8
+above 80 mm: ISO 286-2:1988, technical corrigendum 1 of 2006, page 9, table 3.
 """
 
 from __future__ import annotations
@@ -21,11 +23,14 @@ SHAFTS = [
     (25, "g6", -20, -7), (25, "m6", 8, 21), (30, "h7", -21, 0), (30, "r6", 28, 41), (35, "e9", -112, -50),
     (40, "g5", -20, -9), (45, "k6", 2, 18), (60, "f7", -60, -30), (60, "r6", 41, 60), (70, "s6", 59, 78),
     (80, "h9", -74, 0),
+    (85, "m6", 13, 35), (85, "n6", 23, 45), (85, "p6", 37, 59), (85, "r6", 51, 73), (85, "s6", 71, 93),
+    (110, "m6", 13, 35), (110, "p6", 37, 59), (110, "r6", 54, 76), (110, "s6", 79, 101),
 ]  # fmt: skip
 BORES = [
     (12, "H7", 0, 18), (12, "F7", 16, 34), (12, "E8", 32, 59), (12, "G7", 6, 24), (12, "N7", -23, -5),
     (12, "P7", -29, -11), (12, "K7", -12, 6), (12, "M7", -18, 0), (8, "H8", 0, 22), (8, "P7", -24, -9),
     (25, "N7", -28, -7), (25, "P7", -35, -14), (25, "D10", 65, 149), (40, "JS7", -12.5, 12.5),
+    (100, "E8", 72, 126),
 ]  # fmt: skip
 
 
@@ -36,6 +41,18 @@ def test_deviations_are_those_of_the_printed_tables(
     found = limits_of(size * 1e-3, code)
     deviations = [(side - found.nominal_m) * 1e6 for side in (found.least_m, found.largest_m)]
     assert deviations == pytest.approx([lower, upper], abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("size_mm", "grades_um"),
+    [(65, (13, 19, 30, 46, 74, 120, 190)), (100, (15, 22, 35, 54, 87, 140, 220))],
+)
+def test_the_grades_of_larger_sizes_are_those_of_the_printed_table(
+    size_mm: float, grades_um: tuple[int, ...]
+) -> None:
+    """IT5 to IT11 above 50 and above 80 mm: the two pages named above."""
+    found = [standard_tolerance_m(size_mm * 1e-3, grade) * 1e6 for grade in range(5, 12)]
+    assert found == pytest.approx(grades_um, abs=1e-6)
 
 
 @pytest.mark.parametrize("grade", [5, 6, 7, 8, 9, 10, 11])

@@ -42,7 +42,8 @@ def test_15_megohms_at_70_degrees_are_120_at_40() -> None:
 
 
 def test_the_least_values_are_the_standard_s() -> None:
-    """IEEE 43-2013 table of minimum values (from memory): kV + 1 for fields, 5 Mohm for dc armatures."""
+    """IEEE 43-2013, 12.3, minimum values: 5 Mohm for dc armatures, 100 before (T. Bishop, What's new in the
+    IEEE 43 insulation resistance testing standard, EASA, April 2016); kV + 1 for fields (from memory)."""
     assert minimum_for("fields", 12.0).ohm == pytest.approx(1.012e6)
     assert minimum_for("fields", 600.0).ohm == pytest.approx(1.6e6)
     assert minimum_for("armature", 24.0).ohm == 5e6
@@ -91,7 +92,8 @@ def test_both_ratios_come_from_their_own_times() -> None:
 
 @pytest.mark.parametrize(("thermal", "late", "outcome"), [("A", 320.0, "accept"), ("F", 320.0, "reject")])
 def test_the_index_is_judged_by_thermal_class(thermal: str, late: float, outcome: str) -> None:
-    """At least 1.5 for class A, 2.0 for B, F and H: IEEE 43 (from memory). 320 / 200 = 1.6."""
+    """At least 1.5 for class A, 2.0 for B, F and H: IEEE 43-2000, as the appendix of an instrument's handbook
+    (not named here) prints it. 320 / 200 = 1.6."""
     (found,) = (
         one for one in judged(200.0, 150.0, late, thermal_class=thermal).ratios if one.decision is not None
     )

@@ -3,12 +3,12 @@
 Sources
 -------
 IEEE 43-2013, Recommended practice for testing insulation resistance of electric machinery: clause 6.3 and
-its table of minimum values (both from memory). Half for every 10 K warmer; rated kilovolts + 1 Mohm for
-field windings; 5 Mohm for dc armatures, where the edition of 2000 had 100 Mohm (T. Bishop, What's new in
-the IEEE 43 insulation resistance testing standard, EASA, April 2016). The standard is made for machines
-from 750 W and says nothing of 12 and 24 V windings by name: guidance here. Newer thermosetting varnish
-changes less with warmth than half for every 10 K; its rule in the standard is not used here, as its text
-was not at hand.
+12.3, its table of minimum values (from memory but for the armature's). Half for every 10 K warmer; rated
+kilovolts + 1 Mohm for field windings; 5 Mohm for dc armatures, where the edition of 2000 had 100 Mohm (T.
+Bishop, What's new in the IEEE 43 insulation resistance testing standard, EASA, April 2016). The standard is
+made for machines from 750 W and says nothing of 12 and 24 V windings by name: guidance here. Newer
+thermosetting varnish changes less with warmth than half for every 10 K; its rule in the standard is not used
+here, as its text was not at hand.
 """
 
 from __future__ import annotations

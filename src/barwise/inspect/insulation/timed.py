@@ -3,10 +3,11 @@
 Sources
 -------
 Ratios: 60 s to 30 s and 10 min to 1 min, TM 5-683/NAVFAC MO-116: good insulation rises with time, large or
-small. Least polarization index 1.5 for thermal class A, 2.0 for B, F and H, and no use of it above 5000
-Mohm: IEEE 43 (from memory). No limit is given here for 60 s to 30 s, as none was found in a text at hand.
-In a small winding the charge is taken up within seconds, so that a ratio near 1 condemns nothing by
-itself: common practice, no source.
+small. Least polarization index 1.5 for thermal class A, 2.0 for B, F and H: IEEE 43-2000, as an instrument's
+handbook prints it; no use of it above 5000 Mohm: IEEE 43 (from memory). No limit is given here for 60 s to
+30 s, as none was found in a text at hand. In a small winding the charge is taken up within seconds, so that
+a ratio near 1 condemns nothing by itself: IEEE 43-2013, 5.4, as T. Bishop reports it (What's new in the IEEE
+43 insulation resistance testing standard, EASA, April 2016).
 """
 
 from __future__ import annotations
