@@ -245,3 +245,15 @@ def test_the_picture_of_the_brushes_shows_each_length_and_is_refused_without_any
     assert exit_code(["brushes", str(bare), "--picture", str(drawn)]) == 2
     assert "no brush length" in capsys.readouterr().err
     assert exit_code(["brushes", str(PARTS / "brushes.toml"), "--picture", str(tmp_path)]) == 2
+
+
+@pytest.mark.parametrize("command", ["switch", "drive", "shaft"])
+def test_a_part_is_drawn_as_its_page_shows_it_and_a_path_that_cannot_be_written_is_named(
+    capsys: Capture, tmp_path: Path, command: str
+) -> None:
+    drawn, shown = tmp_path / "drawn.svg", PARTS.parents[1] / f"docs/pictures/{command}-demo.svg"
+    assert exit_code([command, str(PARTS / f"{command}.toml"), "--picture", str(drawn)]) == 0
+    assert drawn.read_text(encoding="utf-8") == shown.read_text(encoding="utf-8")
+    nowhere = tmp_path / "none" / "drawn.svg"
+    assert exit_code([command, str(PARTS / f"{command}.toml"), "--picture", str(nowhere)]) == 2
+    assert "expected a path for the picture" in capsys.readouterr().err

@@ -70,6 +70,14 @@ def test_a_station_decided_as_a_whole_is_named_by_the_checks_that_condemned_it(
     assert "Rework; rejected: Joints between the coils, Pole screws." in words
 
 
+def test_a_worn_part_that_is_asked_for_stands_on_the_page_once_with_its_wear(bench: Client, job: Job) -> None:
+    for brush in "1234":
+        read(job, "brushes", "length", "0.39", unit="in", place_from=brush)
+    words = bench.get(f"/jobs/{job.pk}/worth").content.decode()
+    assert words.count('value="Brush gear: Brush length"') == 1
+    assert 'name="key-0" value="brushes.length"' in words
+
+
 def test_prices_are_worked_out_and_nothing_is_kept_by_looking(bench: Client, job: Job) -> None:
     page = bench.post(f"/jobs/{job.pk}/worth", {**PRICES, "do": "work-out"})
     # (38.50 + 14 + 2.15 h x 64) x 1.19

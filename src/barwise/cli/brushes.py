@@ -3,14 +3,9 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
-
-from barwise.errors import InputError
-
-if TYPE_CHECKING:
-    from barwise.inspect.brush_gear.gear import BrushGearAnswer
 
 
 def brushes(
@@ -27,20 +22,12 @@ def brushes(
 
     answer = judge_brush_gear(load_brushes(file))
     if picture is not None:
-        _draw(answer, picture)
+        from barwise.cli.drawing import write_drawing
+        from barwise.report.brushes_picture import brushes_picture
+
+        write_drawing(brushes_picture(answer), picture)
     if json:
         typer.echo(brushes_json(answer))
         return
     verdict, line_end, rest = brushes_text(answer).partition("\n")
     typer.echo(typer.style(verdict, bold=True) + line_end + rest, nl=False)
-
-
-def _draw(answer: BrushGearAnswer, picture: Path) -> None:
-    from barwise.report.brushes_picture import brushes_picture
-
-    drawn = brushes_picture(answer)
-    try:
-        picture.write_text(drawn, encoding="utf-8")
-    except OSError as error:
-        found = f"a file that cannot be written ({error.strerror})"
-        raise InputError(str(picture), found, "a path for the picture") from None

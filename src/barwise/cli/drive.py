@@ -11,6 +11,10 @@ import typer
 def drive(
     file: Annotated[Path, typer.Argument(metavar="DRIVE.toml", help="The drive as measured.")],
     json: Annotated[bool, typer.Option("--json", help="Answer as one JSON object.")] = False,
+    picture: Annotated[
+        Path | None,
+        typer.Option(metavar="OUT.svg", help="Draw the drive, and which part each finding is of."),
+    ] = None,
 ) -> None:
     """Judge the drive: pinion teeth, clutch slip and drag, spline, spring, travel, lever."""
     from barwise.files.drive_file import load_drive
@@ -18,6 +22,11 @@ def drive(
     from barwise.report.drive_text import drive_json, drive_text
 
     answer = judge_drive(load_drive(file))
+    if picture is not None:
+        from barwise.cli.drawing import write_drawing
+        from barwise.report.drive_picture import draw
+
+        write_drawing(draw(answer), picture)
     if json:
         typer.echo(drive_json(answer))
         return

@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
-from barwise.errors import InputError, MeasurementError
-
-if TYPE_CHECKING:
-    from barwise.inspect.shaft.judgement import ShaftAnswer
+from barwise.errors import MeasurementError
 
 
 def shaft(
@@ -31,19 +28,12 @@ def shaft(
     except MeasurementError as error:
         raise MeasurementError(f"{file}: {error}") from None
     if picture is not None:
-        _draw(answer, picture)
+        from barwise.cli.drawing import write_drawing
+        from barwise.report.shaft_picture import draw
+
+        write_drawing(draw(answer), picture)
     if json:
         typer.echo(shaft_json(answer))
         return
     verdict, line_end, rest = shaft_text(answer).partition("\n")
     typer.echo(typer.style(verdict, bold=True) + line_end + rest, nl=False)
-
-
-def _draw(answer: ShaftAnswer, picture: Path) -> None:
-    from barwise.report.shaft_picture import draw
-
-    try:
-        picture.write_text(draw(answer), encoding="utf-8")
-    except OSError as error:
-        found = f"a path that cannot be written ({error.strerror})"
-        raise InputError(str(picture), found, "a path for the picture") from None

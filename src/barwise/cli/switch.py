@@ -11,6 +11,9 @@ import typer
 def switch(
     file: Annotated[Path, typer.Argument(metavar="SWITCH.toml", help="Its readings and limits.")],
     json: Annotated[bool, typer.Option("--json", help="Answer as one JSON object.")] = False,
+    picture: Annotated[
+        Path | None, typer.Option(metavar="OUT.svg", help="Draw windings, contacts and plunger.")
+    ] = None,
 ) -> None:
     """Judge the switch (solenoid): windings, pull-in and release, contacts, travel."""
     from barwise.files.switch_file import load_switch
@@ -18,6 +21,11 @@ def switch(
     from barwise.report.switch_text import switch_json, switch_text
 
     answer = judge_switch(load_switch(file))
+    if picture is not None:
+        from barwise.cli.drawing import write_drawing
+        from barwise.report.switch_picture import draw
+
+        write_drawing(draw(answer), picture)
     if json:
         typer.echo(switch_json(answer))
         return

@@ -25,7 +25,6 @@ MOST_SPAN = 20.0
 FAR = 4.0
 """A reading further out than this many widths of the limits is drawn at the edge, with an arrow."""
 LIMIT_WORDS = {"lower": "at least", "upper": "at most", "target": "target"}
-INK = {"accept": "#17602c", "reject": "#9a1414", "undecided": "#6b4e00"}
 QUIET = "#56504a"
 
 
@@ -83,7 +82,8 @@ def limit_line_of(title: str, outcome: Outcome, readings: Sequence[Taken]) -> Li
         lower=lower,
         upper=upper,
         target=_float(details.get("target")),
-        places=_places(outcome, readings),
+        # What was worked out stands on another scale than what was read for it.
+        places=_places(outcome, () if details.get("worked_out") else readings),
     )
 
 
@@ -204,7 +204,7 @@ def _anchor(line: LimitLine, side: str) -> str:
 
 def _lane(root: ET.Element, line: LimitLine, place: OnLine, scale: _Scale, top: float) -> None:
     middle = top + 52
-    ink = INK.get(place.decision, svg.INK)
+    ink = svg.DECIDED.get(place.decision, svg.INK)
     svg.line(root, LEFT, middle, WIDTH - RIGHT, middle, stroke=QUIET, stroke_width=1.5)
     low = scale.at(place.value - BAND * place.uncertainty)
     high = scale.at(place.value + BAND * place.uncertainty)
@@ -216,22 +216,11 @@ def _lane(root: ET.Element, line: LimitLine, place: OnLine, scale: _Scale, top: 
         x = scale.at(reading)
         svg.line(root, x, middle + 12, x, middle + 22, stroke=svg.INK, stroke_width=2)
     x = scale.at(place.value)
-    _mark(root, place.decision, x, middle, ink)
+    svg.decision_mark(root, place.decision, x, middle)
     _arrow_if_outside(root, place.value, scale, x, middle, ink)
     which = f"{place.place}: " if place.place else ""
     words = f"{which}{value_in_words(line, place)}, {place.decision}"
     _fitted(root, x, middle - 22, words, "middle", size=21, bold=True)
-
-
-def _mark(root: ET.Element, decision: str, x: float, y: float, ink: str) -> None:
-    """The decision's shape, as beside its word: circle, square, diamond."""
-    if decision == "reject":
-        svg.shape(root, "rect", x=x - 8, y=y - 8, width=16, height=16, fill=ink)
-    elif decision == "undecided":
-        corners = f"{x:.2f},{y - 11:g} {x + 11:.2f},{y:g} {x:.2f},{y + 11:g} {x - 11:.2f},{y:g}"
-        svg.shape(root, "polygon", points=corners, fill=ink)
-    else:
-        svg.shape(root, "circle", cx=x, cy=y, r=8, fill=ink)
 
 
 def _arrow_if_outside(

@@ -13,6 +13,8 @@ FONT = "system-ui, 'Segoe UI', 'DejaVu Sans', Arial, sans-serif"
 
 INK, QUIET, FAINT, PAPER = "#1d2733", "#5b6875", "#c3cbd3", "#ffffff"
 COPPER, IRON, MARK, MODEL = "#f0d9c2", "#e4e8ec", "#a3201d", "#1f5fa8"
+DECIDED = {"accept": "#17602c", "reject": "#9a1414", "undecided": "#6b4e00"}
+"""Ink of a decision, always beside its shape and its word."""
 
 
 class Picture(str):
@@ -101,6 +103,18 @@ def hint(parent: ET.Element, words: str) -> None:
 def line(parent: ET.Element, x1: float, y1: float, x2: float, y2: float, **style: str | float) -> None:
     """A straight line."""
     shape(parent, "line", x1=x1, y1=y1, x2=x2, y2=y2, **{"stroke": INK, **style})
+
+
+def decision_mark(parent: ET.Element, decision: str, x: float, y: float) -> None:
+    """The decision's shape, as beside its word: circle, square, diamond; a plain dot where none was made."""
+    ink = DECIDED.get(decision, INK)
+    if decision == "reject":
+        shape(parent, "rect", x=x - 8, y=y - 8, width=16, height=16, fill=ink)
+    elif decision == "undecided":
+        corners = f"{x:.2f},{y - 11:g} {x + 11:.2f},{y:g} {x:.2f},{y + 11:g} {x - 11:.2f},{y:g}"
+        shape(parent, "polygon", points=corners, fill=ink)
+    else:
+        shape(parent, "circle", cx=x, cy=y, r=8, fill=ink)
 
 
 def number(value: float) -> str:

@@ -22,13 +22,15 @@ from barwise.record.route_of import route_of
 from barwise.record.standing import CheckStand, job_stand
 from barwise.record.walking import band_tracks
 from barwise.record.withdrawals import NoLongerCounted, latest_withdrawn
-from barwise.report.limit_line import draw, limit_line_of
+from barwise.report.check_picture import check_pictures
 from barwise.route.family import Check, Family, Station
 from barwise.web.entry_form import EntryForm, last_used
 
 YES_NO = ("yes", "no")
 SAME_TRACK = 0.2
 """Tracks nearer to each other than this share of the length tell no taper; common practice, no source."""
+LONG_NAME = 7
+"""Letters of a place's name that stand beside a mark in the narrowest column."""
 NOT_AT_THE_BENCH = ("m", "ft")
 """No part of a starter is measured in these, so they would only stand in the way."""
 FIELDS = {"from": "place", "reason": "reason", "track": "track", "instrument": "instrument"}
@@ -78,8 +80,8 @@ class Card:
         None where nothing was taken or nothing can be decided yet; then `undecidable` says why.
     limit, allowed : Limit or None, str
         The limit, and its words.
-    picture : str
-        Limit line as SVG; empty where there is none.
+    pictures : tuple of str
+        Limit line and the part drawn, as SVG; none where there is nothing to draw.
     readings, withdrawn : tuple
         Those in force, and the latest that no longer count.
     asked_for : int
@@ -97,7 +99,7 @@ class Card:
     undecidable: str
     limit: Limit | None
     allowed: str
-    picture: str
+    pictures: tuple[str, ...]
     readings: tuple[Reading, ...]
     withdrawn: tuple[NoLongerCounted, ...]
     places: tuple[Place, ...]
@@ -111,6 +113,11 @@ class Card:
     def is_walk(self) -> bool:
         """Whether it is walked bar by bar, on a page of its own."""
         return self.stand.check.entry in WALKS
+
+    @property
+    def long_names(self) -> bool:
+        """Whether its places have names that need more room than a number."""
+        return any(len(place.name) > LONG_NAME for place in self.places)
 
     @property
     def complete(self) -> bool:
@@ -214,7 +221,7 @@ def card(request: HttpRequest, job: Job, stand: CheckStand, heard: Heard) -> Car
         undecidable=undecidable,
         limit=limit,
         allowed="" if limit is None else allowed(limit, limit.unit),
-        picture=_picture(stand, outcome, readings),
+        pictures=() if outcome is None else check_pictures(check.title, outcome, taken(readings)),
         readings=readings,
         withdrawn=() if check.entry in WALKS else tuple(latest_withdrawn(job, stand.station.key, check.key)),
         places=places,
@@ -323,7 +330,3 @@ def _outcome(job: Job, stand: CheckStand) -> tuple[Outcome | None, str]:
     except BarwiseError as error:
         return None, str(error)
 
-
-def _picture(stand: CheckStand, outcome: Outcome | None, readings: tuple[Reading, ...]) -> str:
-    line = None if outcome is None else limit_line_of(stand.check.title, outcome, taken(readings))
-    return "" if line is None else draw(line)

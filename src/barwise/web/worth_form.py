@@ -101,8 +101,13 @@ def first_prices(job: Job) -> TypedPrices:
         "tax": f"{tax.normalize():f}" if tax else "",
         "unit": str(last.get("service", {}).get("unit", "hours")),
     }
-    rows = [Row(name=_name(one), need=one.need, why=_why(one)) for one in asked_for(job)]
-    rows += [Row(one.key, one.title, "keep", why=one.line) for one in worn_parts(job)]
+    worn = {one.title[:MOST_NAME]: one for one in worn_parts(job)}
+    asked = {_name(one): one for one in asked_for(job)}
+    rows = [
+        Row(worn[name].key if name in worn else "", name, one.need, why=_why(one))
+        for name, one in asked.items()
+    ]
+    rows += [Row(one.key, name, "keep", why=one.line) for name, one in worn.items() if name not in asked]
     return TypedPrices(fields, (*rows, *(Row() for _ in range(BLANK_ROWS))))
 
 

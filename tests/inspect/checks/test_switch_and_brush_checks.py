@@ -299,7 +299,7 @@ def test_a_weight_on_an_arm_of_a_foot_is_pound_feet(pull: str, how: str, decided
     outcome = weighed(pull, SLIP, arm=arm, came=came(how))
     assert outcome.decision == decided
     assert outcome.value == pytest.approx(float(pull) * UNITS["lbf.ft"].factor)
-    assert f"{pull} lbf at the end of the arm" in outcome.line
+    assert f"{pull} lbf at the end of an arm of 12.0 in" in outcome.line
 
 
 def test_without_a_slip_torque_the_clutch_must_carry_the_locked_torque() -> None:

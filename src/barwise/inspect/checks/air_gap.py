@@ -77,6 +77,9 @@ def _judged(evidence: Evidence, found: Rub, unread: list[str], unit: Unit) -> Ou
         "left": found.left.value,
         "touches": found.touches,
         "takes": {one.name: one.taken.value for one in found.parts},
+        "worked_out": True,
+        "lower": 0.0,
+        "limit_unit": unit.name,
     }
     outcome = replace(outcome_from(evidence, finding, details=details), line=line)
     if unread and outcome.decision == "accept":

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import replace
 
 from barwise.errors import MeasurementError
@@ -63,7 +64,10 @@ def slip_by_arm(evidence: Evidence) -> Outcome:
     except MeasurementError as error:
         return Outcome("undecided", f"{evidence.what}: {error}.", "Measure arm and pull again.")
     outcome = _carries(evidence, torque, UNITS["lbf.ft"])
-    return replace(outcome, line=f"{outcome.line} Worked out from {said} at the end of the arm.")
+    length = said_to_its_digit(arm, UNITS[evidence.context["arm"].unit or "in"])
+    details = {**outcome.details, "pull": said, "arm": length, "came": _said(evidence)}
+    line = f"{outcome.line} Worked out from {said} at the end of an arm of {length}."
+    return replace(outcome, line=line, details=details)
 
 
 def _carries(evidence: Evidence, torque: Estimate, unit: Unit) -> Outcome:
@@ -90,6 +94,11 @@ def _needed(evidence: Evidence) -> Limit | None:
 
 
 def _came(evidence: Evidence) -> Came:
+    return "held" if _said(evidence) == "held" else "slipped"
+
+
+def _said(evidence: Evidence) -> str:
+    """How the test ended, as it was answered; empty where nobody said."""
     found = evidence.context.get("came")
     given = None if found is None else found.details.get("answers")
-    return "held" if isinstance(given, dict) and "held" in given.values() else "slipped"
+    return str(next(iter(given.values()), "")) if isinstance(given, Mapping) else ""

@@ -46,7 +46,7 @@ def _pressed(evidence: Evidence, limit_key: str) -> Outcome:
         f"pressed in its bore closes by {said_to_its_digit(closing, unit, finer=True)} "
         f"to {said_to_its_digit(bore, unit, finer=True)}"
     )
-    details: dict[str, Json] = {"bore": bore.value, "closing": closing.value}
+    details: dict[str, Json] = {"bore": bore.value, "closing": closing.value, "worked_out": True}
     journal = journal_of(evidence.context.get("journal"))
     if journal is None:
         return Outcome(

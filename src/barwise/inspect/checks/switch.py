@@ -151,7 +151,9 @@ def closing(evidence: Evidence) -> Outcome:
     left, budget = propagate(lambda x: x[0] - x[1], (travel, touches))
     then = "Worn contacts close late: turn or replace them."
     said = f"touching at {said_to_its_digit(touches, unit)}"
-    return held(evidence, budget.estimate(left), then, said)
+    outcome = held(evidence, budget.estimate(left), then, said)
+    details: dict[str, Json] = {"travel_m": travel.value, "touches_m": touches.value, "worked_out": True}
+    return replace(outcome, details={**outcome.details, **details})
 
 
 def _winding(evidence: Evidence, path: Path, others: dict[str, Path] | None = None) -> Outcome:
@@ -160,7 +162,11 @@ def _winding(evidence: Evidence, path: Path, others: dict[str, Path] | None = No
     if amps is None:
         return not_taken(evidence)
     warm, volts = estimate_in(evidence, "temperature"), _volts(evidence)
-    details: dict[str, Json] = {"read_a": amps.value, "read_uncertainty_a": amps.standard_uncertainty}
+    details: dict[str, Json] = {
+        "winding": "pull-in" if path == "S to M" else "hold-in",
+        "read_a": amps.value,
+        "read_uncertainty_a": amps.standard_uncertainty,
+    }
     found = _diagnosis(evidence, amps, path, others or {})
     more = "" if warm is not None else _UNREAD
     if found is not None and found.explanations[0].fault != "sound":
