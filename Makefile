@@ -69,8 +69,9 @@ layers: $(VENV)/.dev
 types: $(VENV)/.dev
 	$(BIN)/mypy
 
+# Files are begun in the order of tests/conftest.py, the longest first, not by how many tests they hold.
 unit: $(VENV)/.dev ngspice chromium
-	$(BIN)/pytest --numprocesses 2 --dist loadfile $(PYTEST_ARGS)
+	$(BIN)/pytest --numprocesses 2 --dist loadfile --no-loadscope-reorder $(PYTEST_ARGS)
 
 # The cross-checks run the same armatures through a circuit simulator. Without it they are skipped,
 # unless skips are forbidden (BARWISE_NO_SKIPS=1).

@@ -1,4 +1,4 @@
-"""Rules for every test: no deadline on examples, and no skip where skips are forbidden."""
+"""Rules for every test: no deadline on examples, no skip where forbidden, the longest files first."""
 
 from __future__ import annotations
 
@@ -15,10 +15,30 @@ Report = TypeVar("Report", pytest.TestReport, pytest.CollectReport)
 
 SKIPS_FORBIDDEN = os.environ.get("BARWISE_NO_SKIPS") == "1"
 
+LONGEST_FIRST = (
+    "record/test_on_postgresql.py",
+    "web/browser/test_accessibility.py",
+    "web/browser/test_walk_in_browser.py",
+    "web/browser/test_whole_job.py",
+    "web/browser/test_demo_job.py",
+    "benchmarks/test_entering.py",
+    "record/test_released_databases.py",
+    "web/test_restoring.py",
+    "record/test_several_benches.py",
+)
+"""Begun first, each by the worker that is free: one begun last would keep a core waiting for the other."""
+
 # The gate judges a change by the same examples every time; at the desk each run tries new ones.
 settings.register_profile("gate", deadline=None, print_blob=True, derandomize=True)
 settings.register_profile("desk", deadline=None, print_blob=True)
 settings.load_profile("gate" if SKIPS_FORBIDDEN else "desk")
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """The longest files come first; the order within a file, and of the others, stays."""
+    tests = Path(__file__).parent
+    turn = {tests / name: number for number, name in enumerate(LONGEST_FIRST)}
+    items.sort(key=lambda item: turn.get(item.path, len(turn)))
 
 
 @pytest.hookimpl(wrapper=True)

@@ -14,6 +14,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.conftest import LONGEST_FIRST
+
 ROOT = Path(__file__).parent.parent
 PINS = sorted((ROOT / "requirements").glob("*.txt"))
 
@@ -156,6 +158,10 @@ def test_a_skip_is_only_a_skip_elsewhere(tmp_path: Path) -> None:
     said = outcomes(tmp_path, no_skips="").splitlines()[-1]
     assert "4 skipped" in said
     assert "failed" not in said.replace("xfailed", "")
+
+
+def test_a_file_that_is_begun_first_is_there() -> None:
+    assert [name for name in LONGEST_FIRST if not (ROOT / "tests" / name).is_file()] == []
 
 
 def pages() -> list[Path]:
