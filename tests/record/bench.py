@@ -3,6 +3,7 @@
 python tests/record/bench.py prepare
 python tests/record/bench.py enter SEED COUNT     one line for each reading stored: its key
 python tests/record/bench.py same KEY             the same reading from every process
+python tests/record/bench.py check                what is wrong with the chain: nothing, if all is well
 """
 
 from __future__ import annotations
@@ -19,6 +20,7 @@ django.setup()
 from barwise.machine.feed import Feed  # noqa: E402
 from barwise.record.entry import Entry, Stored, take_reading  # noqa: E402
 from barwise.record.models import Job  # noqa: E402
+from barwise.record.seals import check_job  # noqa: E402
 
 FEED = Feed(1, 15, 10.0)
 
@@ -59,5 +61,7 @@ if __name__ == "__main__":
         prepare()
     elif command == "enter":
         enter(rest[0], int(rest[1]))
+    elif command == "check":
+        sys.stdout.writelines(f"{one.line}\n" for one in check_job(Job.objects.get()).verdict.altered)
     else:
         take(Job.objects.get(), Entry(uuid.UUID(rest[0]), "intake", "turns-by-hand", "free"))

@@ -21,10 +21,11 @@ FEED = Feed(1, 15, 10.0)
 
 @pytest.fixture(autouse=True)
 def photos_folder(tmp_path: Path, settings: Any) -> Path:
-    """Photos go nowhere but here."""
+    """Photos, and the key that signs, go nowhere but here."""
     folder = tmp_path / "photos"
     folder.mkdir()
     settings.MEDIA_ROOT = str(folder)
+    settings.SIGNING_KEY_FILE = str(tmp_path / "signing-key.pem")
     return folder
 
 

@@ -16,10 +16,11 @@ from django.db import transaction
 from django.test import override_settings
 
 from barwise.errors import BarwiseError, InputError
+from barwise.files.job_zip import LARGEST_MEMBER
 from barwise.files.readings_file import parse_readings
 from barwise.record.dispositions import decide_part
 from barwise.record.entry import Entry, Stored, strike, take_reading
-from barwise.record.exchange import LARGEST_MEMBER, export_job, import_job
+from barwise.record.exchange import export_job, import_job
 from barwise.record.in_force import readings_in_force
 from barwise.record.jobs import add_customer, add_unit, open_job, record_part
 from barwise.record.models import CheckStanding, Instrument, Job, Person, Photo, Reading, Shop, Unit
@@ -187,11 +188,12 @@ def test_a_tag_that_is_on_another_unit_here_is_refused(exported: bytes, job: Job
         "..\\evil",
         "C:evil",
         "photos/evil.exe",
+        "seal.json/x",
         "readings/a/b.csv",
     ],
 )
 def test_a_zip_with_a_path_that_is_no_part_of_a_job_is_refused(exported: bytes, name: str) -> None:
-    with pytest.raises(InputError, match=r"expected job\.json, readings/ and photos/ only"):
+    with pytest.raises(InputError, match=r"expected job\.json, seal\.json, readings/ and photos/ only"):
         import_job(with_member(exported, name))
     assert Job.objects.count() == 0
 
@@ -205,6 +207,13 @@ def set_to(**values: Any) -> Callable[[dict[str, Any]], None]:
     return lambda written: written.update(values)
 
 
+def twice_the_second(written: dict[str, Any]) -> None:
+    """Of a barwise that had no chain, which would tell it first."""
+    written["readings"][0]["seq"] = 2
+    for one in written["readings"]:
+        one["link"] = ""
+
+
 def in_reading(**values: Any) -> Callable[[dict[str, Any]], None]:
     return lambda written: written["readings"][0].update(values)
 
@@ -212,7 +221,7 @@ def in_reading(**values: Any) -> Callable[[dict[str, Any]], None]:
 @pytest.mark.parametrize(
     ("change", "says"),
     [
-        (set_to(schema=2), r'schema "2", expected schema 1'),
+        (set_to(schema=3), r'schema "3", expected schema 2'),
         (lambda written: written.pop("schema"), "no schema"),
         (lambda written: written.pop("unit_tag"), "unit_tag"),
         (set_to(extra=1), "extra"),
@@ -223,7 +232,9 @@ def in_reading(**values: Any) -> Callable[[dict[str, Any]], None]:
         (in_reading(check_key="nothing"), "check"),
         (in_reading(instrument=99), "found instrument 99"),
         (in_reading(seq=0), "readings.0.seq"),
-        (in_reading(seq=2), "contradicts"),
+        (twice_the_second, "contradicts"),
+        (in_reading(entered="1.2410", value_si=0.0315214), "reading #1: found it not to fit its link"),
+        (lambda written: written["readings"][1].update(by="Nobody"), "reading #2: found it not to fit"),
         (in_reading(supersedes=str(uuid.uuid4())), "no earlier reading"),
         (in_reading(value_si=float("nan")), "readings.0.value_si"),
         (lambda written: written["photos"][0].update(sha256="0" * 64), "no such photo"),
@@ -253,7 +264,7 @@ def test_a_torn_zip_is_refused(exported: bytes) -> None:
 def test_a_struck_reading_of_a_job_made_before_reasons_were_kept_says_so(exported: bytes) -> None:
     def forget(written: dict[str, Any]) -> None:
         for one in written["readings"]:
-            del one["reason"]
+            del one["reason"], one["link"]
 
     brought = import_job(changed(exported, forget))
     assert [one.reason for one in Reading.objects.filter(job=brought.job, struck=True)] == [NO_REASON]

@@ -113,6 +113,7 @@ def test_every_change_has_who_and_when(job: Job, anna: Person) -> None:
         "part recorded",
         "part decided",
         "job closed",
+        "job sealed",
     ]
     assert {one.person for one in kept} == {anna}
     assert kept[2].line == f"Job {job.number}: 2 bush, drive end replaced"

@@ -77,6 +77,9 @@ def test_four_benches_at_one_walk_are_all_kept_and_numbered_without_a_gap(
     assert len(set(keys)) == 120
     assert ask(COUNT_ALL) == [(120, 120, 120, 120)]
     assert ask("SELECT last_seq FROM record_job") == [(120,)]
+    ((head,),) = ask("SELECT link FROM record_reading WHERE seq = 120")
+    assert ask("SELECT chain_head FROM record_job") == [(head,)]
+    assert finish(start(surroundings, "check")) == []
     assert ask("SELECT in_force, touches FROM record_checkstanding") == [(120, 120)]
 
 
@@ -106,6 +109,7 @@ def test_what_was_acknowledged_is_there_once_after_the_bench_is_killed(
     assert {uuid.UUID(key) for key in acknowledged} <= set(kept)
     assert len(kept) == len(set(kept))
     assert ask("SELECT last_seq FROM record_job") == [(len(kept),)]
+    assert finish(start(surroundings, "check")) == []
     resumed = finish(start(surroundings, "enter", "killed after 20", "40"))
     assert set(acknowledged[-20:]) & set(resumed)
     ((count, distinct, numbered, last),) = ask(COUNT_ALL)

@@ -24,6 +24,7 @@ def shop_folder(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
     own = {
         "STATIC_ROOT": str(folder / "static"),
         "MEDIA_ROOT": str(folder / "photos"),
+        "SIGNING_KEY_FILE": str(folder / "signing-key.pem"),
         "PASSWORD_HASHERS": CHEAP,
     }
     with override_settings(**own):

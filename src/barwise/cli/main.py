@@ -41,6 +41,8 @@ COMMANDS = {
     "people": "barwise.cli.people",
     "restore": "barwise.cli.restore",
     "recheck": "barwise.cli.recheck",
+    "verify": "barwise.cli.verify",
+    "key": "barwise.cli.key",
     "manage": "barwise.cli.manage",
 }
 """Each command's function, or its group of commands, has its name and stands in this module."""

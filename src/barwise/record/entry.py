@@ -18,6 +18,7 @@ from django.utils import timezone
 from barwise.errors import BarwiseError, InputError
 from barwise.files.text import plain
 from barwise.inspect.bar_walk import Odd
+from barwise.record.chain import next_link
 from barwise.record.in_force import in_force
 from barwise.record.jobs import held, locked, must_be
 from barwise.record.models import CheckStanding, Job, Person, Reading
@@ -172,10 +173,11 @@ def _row(job: Job, entry: Entry, content: Understood, person: Person | None) -> 
 
 
 def _store(job: Job, row: Reading, route: RouteOfJob) -> Reading:
-    """Write the row under the held job's next number; its check, and those that lean on it, are touched."""
+    """Write the row under the held job's next number and link; touch its check, and those that lean on it."""
     row.seq = job.last_seq = job.last_seq + 1
-    Job.objects.filter(pk=job.pk).update(last_seq=row.seq)
     row.received_at = timezone.now()
+    row.link = job.chain_head = next_link(job, row)
+    Job.objects.filter(pk=job.pk).update(last_seq=row.seq, chain_head=row.link)
     row.save()
     added = (0 if row.struck else 1) - (0 if row.supersedes is None else 1)
     _touch(row, added)

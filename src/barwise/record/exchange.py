@@ -12,10 +12,10 @@ import hashlib
 import io
 import json
 import math
-import re
 import zipfile
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 
 from django.db import IntegrityError, transaction
@@ -23,15 +23,19 @@ from django.utils import timezone
 from pydantic import ValidationError
 
 from barwise.errors import BarwiseError, InputError
+from barwise.files.file_seal import file_sealed, place_for
+from barwise.files.job_zip import PHOTO, WHAT, check_members, read_member
 from barwise.files.profile_file import COLUMNS as PROFILE_COLUMNS
 from barwise.files.readings_file import COLUMNS as BAR_COLUMNS
+from barwise.files.sealed_job import NAME as SEAL
 from barwise.files.text import plain, shown
 from barwise.measure.entered import read_number
 from barwise.measure.units import find_unit
 from barwise.record.approvals import stored_approval
+from barwise.record.chain import next_link
 from barwise.record.changes import log
 from barwise.record.entry import CLOCKS_APART
-from barwise.record.exchanged import SCHEMA, ExchangedJob, ExchangedReading, written_job
+from barwise.record.exchanged import READ, SCHEMA, ExchangedJob, ExchangedReading, written_job
 from barwise.record.in_force import feed_of, in_force, number_text
 from barwise.record.jobs import add_customer, add_unit, numbered
 from barwise.record.models import (
@@ -51,14 +55,9 @@ from barwise.record.recheck import Difference
 from barwise.record.refusals import RecordError
 from barwise.record.results import decide_check, newest_result
 from barwise.record.route_of import route_if_known, route_of
+from barwise.record.seals import bundle_of
 from barwise.record.sheets import store_sheet
-
-MOST_MEMBERS = 2000
-LARGEST_MEMBER = 32_000_000
-LARGEST_WHOLE = 512_000_000
-_PHOTO = re.compile(r"photos/([0-9a-f]{64})\.jpg")
-_TABLE = re.compile(r"readings/[a-z0-9.\-]{1,120}\.csv")
-WHAT = "a zip of one job, as barwise exports it"
+from barwise.record.shop_key import the_key
 
 
 @dataclass(frozen=True)
@@ -70,15 +69,19 @@ class Imported:
 
 
 def export_job(job: Job) -> bytes:
-    """The whole job as the bytes of a zip."""
-    packed = io.BytesIO()
+    """The whole job as the bytes of a zip; with its seal, and signed to the byte, if it was sealed."""
+    packed, seal = io.BytesIO(), bundle_of(job)
+    key = None if seal is None else the_key()
     with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as out:
+        if seal is not None and key is not None:
+            out.writestr(SEAL, seal)
+            out.comment = place_for(key.fingerprint).encode()
         out.writestr("job.json", written_job(job).model_dump_json(indent=1, by_alias=True))
         for name, table in readings_tables(job).items():
             out.writestr(f"readings/{name}.csv", table)
         for digest in dict.fromkeys(photo.sha256 for photo in job.photos.order_by("id")):
             out.writestr(f"photos/{digest}.jpg", _photo_file(job, digest))
-    return packed.getvalue()
+    return packed.getvalue() if key is None else file_sealed(packed.getvalue(), key)
 
 
 def readings_tables(job: Job) -> dict[str, str]:
@@ -123,46 +126,13 @@ def import_job(content: bytes, person: Person | None = None) -> Imported:
 def _unpacked(content: bytes) -> tuple[ExchangedJob, dict[str, bytes]]:
     try:
         with zipfile.ZipFile(io.BytesIO(content)) as packed:
-            _check_members(packed.infolist())
-            job = _parsed(_read(packed, "job.json"))
-            names = (name for name in packed.namelist() if _PHOTO.fullmatch(name))
-            return job, {name[7:71]: _read(packed, name) for name in names}
+            check_members(packed.infolist())
+            job = _parsed(read_member(packed, "job.json"))
+            names = (name for name in packed.namelist() if PHOTO.fullmatch(name))
+            return job, {name[7:71]: read_member(packed, name) for name in names}
     except (zipfile.BadZipFile, NotImplementedError, RuntimeError, EOFError, ValueError) as error:
         found = f"a file that cannot be unpacked ({plain(str(error))})"
         raise InputError("job zip", found, WHAT) from None
-
-
-def _check_members(members: list[zipfile.ZipInfo]) -> None:
-    if len(members) > MOST_MEMBERS:
-        raise InputError("job zip", f"{len(members)} files in it", f"at most {MOST_MEMBERS}")
-    names = [one.filename for one in members]
-    for one in members:
-        where, name = f"job zip, {shown(one.filename)}", one.filename
-        if name.startswith(("/", "\\")) or ".." in re.split(r"[/\\]", name) or ":" in name or "\\" in name:
-            raise InputError(where, "a path that leads outside", "job.json, readings/ and photos/ only")
-        if names.count(name) > 1:
-            raise InputError(where, "the same name twice", "each file once")
-        if not (
-            name in ("job.json", "readings/", "photos/") or _PHOTO.fullmatch(name) or _TABLE.fullmatch(name)
-        ):
-            raise InputError(where, "a file that is no part of a job", "job.json, readings/ and photos/ only")
-        if one.file_size > LARGEST_MEMBER:
-            raise InputError(where, f"{one.file_size / 1e6:.0f} MB", f"at most {LARGEST_MEMBER / 1e6:.0f} MB")
-    if "job.json" not in names:
-        raise InputError("job zip", "no job.json in it", WHAT)
-    if sum(one.file_size for one in members) > LARGEST_WHOLE:
-        raise InputError("job zip", "more than it can hold", f"at most {LARGEST_WHOLE / 1e6:.0f} MB unpacked")
-
-
-def _read(packed: zipfile.ZipFile, name: str) -> bytes:
-    """One member. Its size in the directory may be a lie, so no more than allowed is ever unpacked."""
-    with packed.open(name) as member:
-        content = member.read(LARGEST_MEMBER + 1)
-    if len(content) > LARGEST_MEMBER:
-        raise InputError(
-            f"job zip, {shown(name)}", "more than it says", f"at most {LARGEST_MEMBER / 1e6:.0f} MB"
-        )
-    return content
 
 
 def _parsed(content: bytes) -> ExchangedJob:
@@ -172,7 +142,7 @@ def _parsed(content: bytes) -> ExchangedJob:
     except (UnicodeDecodeError, ValueError, RecursionError):
         raise InputError(where, "text that is not JSON", WHAT) from None
     schema = written.get("schema") if isinstance(written, dict) else None
-    if schema != SCHEMA:
+    if schema not in READ:
         found = "no schema" if schema is None else f"schema {shown(str(schema))}"
         raise InputError(where, found, f"schema {SCHEMA}; a newer barwise made it if it is higher")
     try:
@@ -279,17 +249,32 @@ def _store_readings(job: Job, written: ExchangedJob, people: _People, tools: dic
             instrument=None if one.instrument is None else _known(tools, one.instrument, one.seq),
             supersedes=old,
             reason=one.reason or (NO_REASON if one.struck else ""),
-            **one.model_dump(exclude={"by", "instrument", "supersedes", "reason"}),
+            **one.model_dump(exclude={"by", "instrument", "supersedes", "reason", "link"}),
         )
+        row.link = job.chain_head = next_link(job, row)
+        if one.link not in ("", row.link):
+            raise RecordError(
+                f"reading #{one.seq}: found it not to fit its link in the chain, expected it as it was read: "
+                "it, or one before it, was altered (barwise verify says more)"
+            )
         row.save()
         stored[str(row.key)] = row
         at = one.station_key, check.key
         counts[at] = counts.get(at, 0) + (0 if row.struck else 1) - (0 if old is None else 1)
     now = timezone.now()
+    _chained(job, written, now)
     for (station, key), count in counts.items():
         CheckStanding.objects.create(
             job=job, station_key=station, check_key=key, in_force=count, touches=1, touched_at=now
         )
+
+
+def _chained(job: Job, written: ExchangedJob, now: datetime) -> None:
+    """Since when it is: those that came with links are as long as they say, all others from now on."""
+    job.chained_seq, job.chained_at = written.chained_seq, written.chained_at
+    if not all(one.link for one in written.readings):
+        job.chained_seq, job.chained_at = job.last_seq, now
+    job.save(update_fields=["chain_head", "chained_seq", "chained_at"])
 
 
 def _check_value(one: ExchangedReading) -> None:

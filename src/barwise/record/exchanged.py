@@ -12,13 +12,16 @@ from pydantic import AwareDatetime, BaseModel, ConfigDict, Field
 from barwise.record.models import Job, Person, Reading
 from barwise.version import __version__
 
-SCHEMA = 1
+SCHEMA = 2
+READ = (1, SCHEMA)
+"""Schemas that are understood; the first has no chain."""
 
 Key = Annotated[str, Field(max_length=60, pattern=r"[a-z0-9]+(-[a-z0-9]+)*")]
 Name = Annotated[str, Field(max_length=200)]
 Place = Annotated[str, Field(max_length=16)]
 Words = Annotated[str, Field(max_length=4000)]
 Number = Annotated[float, Field(allow_inf_nan=False)]
+Link = Annotated[str, Field(pattern=r"^([0-9a-f]{64})?$")]
 Counted = Annotated[int, Field(ge=1, le=1_000_000_000)]
 
 
@@ -68,6 +71,7 @@ class ExchangedReading(_Exchanged):
     supersedes: UUID | None
     struck: bool
     reason: Annotated[str, Field(max_length=200)] = ""
+    link: Link = ""
 
 
 class ExchangedResult(_Exchanged):
@@ -79,6 +83,12 @@ class ExchangedResult(_Exchanged):
     value: Number | None
     line: Words
     software_version: Annotated[str, Field(max_length=40)]
+    uncertainty: Number | None = None
+    quantity: Annotated[str, Field(max_length=20)] = ""
+    unit: Annotated[str, Field(max_length=12)] = ""
+    seqs: tuple[int, ...] = ()
+    fingerprint: Link = ""
+    made_at: AwareDatetime | None = None
 
 
 class ExchangedDisposition(_Exchanged):
@@ -133,10 +143,23 @@ class ExchangedPhoto(_Exchanged):
     recorded_at: AwareDatetime
 
 
-class ExchangedJob(_Exchanged):
-    """The whole of ``job.json``; `sheet` is the text of the sheet it was judged by."""
+class ExchangedChange(_Exchanged):
+    """What else was done to the job; kept with it, and not taken over where it is brought in."""
 
-    schema_version: Annotated[int, Field(alias="schema", ge=SCHEMA, le=SCHEMA)] = SCHEMA
+    at: AwareDatetime
+    what: Annotated[str, Field(max_length=60)]
+    line: Words
+    by: Name
+
+
+class ExchangedJob(_Exchanged):
+    """The whole of ``job.json``; `sheet` is the text of the sheet it was judged by.
+
+    `chain_head` is the last reading's link; those up to `chained_seq` got theirs at `chained_at`, later than
+    they came in.
+    """
+
+    schema_version: Annotated[int, Field(alias="schema", ge=READ[0], le=SCHEMA)] = SCHEMA
     software: Annotated[str, Field(max_length=40)]
     exported_at: AwareDatetime
     uuid: UUID
@@ -161,11 +184,18 @@ class ExchangedJob(_Exchanged):
     parts: tuple[ExchangedPart, ...]
     photos: tuple[ExchangedPhoto, ...]
     approvals: Annotated[tuple[ExchangedApproval, ...], Field(max_length=1000)] = ()
+    changes: Annotated[tuple[ExchangedChange, ...], Field(max_length=200_000)] = ()
+    chain_head: Link = ""
+    chained_seq: Annotated[int, Field(ge=0, le=1_000_000_000)] = 0
+    chained_at: AwareDatetime | None = None
 
 
 def written_job(job: Job) -> ExchangedJob:
-    """All of a job, as ``job.json`` holds it."""
-    readings = list(job.readings.select_related("instrument", "person", "supersedes").order_by("seq"))
+    """All of a job as it stands now, as ``job.json`` holds it."""
+    job = Job.objects.select_related("unit", "customer", "sheet").get(pk=job.pk)
+    # No further than the head that was just read: benches go on while this is written.
+    rows = job.readings.filter(seq__lte=job.last_seq)
+    readings = list(rows.select_related("instrument", "person", "supersedes").order_by("seq"))
     tools = {one.instrument.pk: one.instrument for one in readings if one.instrument is not None}
     standings = (
         job.standings.filter(result__isnull=False, in_force__gt=0).select_related("result").order_by("id")
@@ -208,6 +238,13 @@ def written_job(job: Job) -> ExchangedJob:
             _from(ExchangedApproval, one, by=_name(one.person))
             for one in job.approvals.select_related("person").order_by("id")
         ),
+        changes=tuple(
+            _from(ExchangedChange, one, by=_name(one.person))
+            for one in job.changes.select_related("person").order_by("id")
+        ),
+        chain_head=job.chain_head,
+        chained_seq=job.chained_seq,
+        chained_at=job.chained_at,
     )
 
 

@@ -13,6 +13,7 @@ from barwise.files.text import shown
 from barwise.record.changes import log
 from barwise.record.models import CheckStanding, Customer, Job, Part, Person, SheetVersion, Unit
 from barwise.record.refusals import RecordError
+from barwise.record.seals import seal_job
 from barwise.route.family import load_family
 
 MOST_TRIES = 5
@@ -172,11 +173,12 @@ def wait_for(job: Job, what: str, person: Person | None = None) -> Job:
 
 @transaction.atomic
 def close_job(job: Job, person: Person | None = None) -> Job:
-    """Close a job; no reading is taken for it until it is opened again."""
+    """Close a job and sign it as it stands; no reading is taken for it until it is opened again."""
     job = locked(job)
     job.state, job.waits_for, job.closed_at = "closed", "", timezone.now()
     job.save(update_fields=["state", "waits_for", "closed_at"])
     log("job closed", f"Job {job.number}", person, job)
+    seal_job(job, person)
     return job
 
 

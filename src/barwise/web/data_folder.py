@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import secrets
-import tempfile
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -12,6 +11,7 @@ from pathlib import Path
 import platformdirs
 
 from barwise.errors import BarwiseError
+from barwise.files.on_disk import write_once
 
 SHORTEST_KEY = 50
 """Characters; what `manage check --deploy` asks of a secret key."""
@@ -52,6 +52,11 @@ class DataFolder:
     def key_file(self) -> Path:
         """The secret that signs sessions, readable to its owner alone."""
         return self.path / "secret-key"
+
+    @property
+    def signing_key(self) -> Path:
+        """The key that signs finished jobs, readable to its owner alone; made when the first is closed."""
+        return self.path / "signing-key.pem"
 
 
 def data_folder(environment: Mapping[str, str] = os.environ) -> DataFolder:
@@ -120,14 +125,4 @@ def _make_key(folder: DataFolder) -> None:
     if folder.key_file.exists():
         folder.key_file.chmod(0o600)
         return
-    handle, written = tempfile.mkstemp(dir=folder.path)  # mode 0600 from the first byte
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8") as file:
-            file.write(secrets.token_urlsafe(SHORTEST_KEY))
-            file.flush()
-            os.fsync(file.fileno())
-        os.link(written, folder.key_file)
-    except FileExistsError:
-        pass
-    finally:
-        Path(written).unlink()
+    write_once(folder.key_file, secrets.token_urlsafe(SHORTEST_KEY).encode())

@@ -115,6 +115,7 @@ DATABASES: dict[str, Any] = {
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 
 MEDIA_ROOT = str(DATA.photos)
+SIGNING_KEY_FILE = str(DATA.signing_key)
 FILE_UPLOAD_PERMISSIONS = 0o600
 
 # ---------------------------------------------------------------------------------------------------

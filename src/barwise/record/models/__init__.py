@@ -5,6 +5,7 @@ from barwise.record.models.change import Change
 from barwise.record.models.job import CheckStanding, Job, Part, Photo, SheetVersion, Unit
 from barwise.record.models.reading import Reading
 from barwise.record.models.result import Disposition, Result
+from barwise.record.models.seal import Seal, ShopKey
 from barwise.record.models.shop import Customer, Instrument, Person, Shop
 
 __all__ = [
@@ -20,7 +21,9 @@ __all__ = [
     "Photo",
     "Reading",
     "Result",
+    "Seal",
     "SheetVersion",
     "Shop",
+    "ShopKey",
     "Unit",
 ]

@@ -53,7 +53,9 @@ class Job(models.Model):
     """One rebuild.
 
     `uuid` is what it is known by in other shops' records after an export. `last_seq` is the number of the
-    last reading: counted here, under the row's lock, so that two benches never take the same number.
+    last reading: counted here, under the row's lock, so that two benches never take the same number;
+    `chain_head` is that reading's link, kept here for the same reason. Readings up to `chained_seq` came in
+    before there was a chain and got their links at `chained_at`.
     """
 
     STATES = [("open", "open"), ("waiting", "waiting"), ("closed", "closed")]
@@ -70,6 +72,9 @@ class Job(models.Model):
     opened_at = models.DateTimeField()
     closed_at = models.DateTimeField(null=True)
     last_seq = models.PositiveIntegerField(default=0)
+    chain_head = models.CharField(max_length=64, default="", blank=True)
+    chained_seq = models.PositiveIntegerField(default=0)
+    chained_at = models.DateTimeField(null=True)
     invented = models.BooleanField(default=False)
 
     class Meta:

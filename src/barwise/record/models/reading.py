@@ -21,7 +21,7 @@ class Reading(Kept):
     a job in the order they came. `value_si` is null for a choice such as dark or ok; `entered` is what was
     typed, letter for letter, with `unit`. `taken_at` is the bench's clock, `received_at` the server's.
     A reading that `supersedes` another takes its place; one that is `struck` as well only withdraws it, for
-    its `reason`.
+    its `reason`. `link` is the reading's place in the chain of its job (`barwise.files.reading_chain`).
     """
 
     key = models.UUIDField(unique=True)
@@ -48,6 +48,7 @@ class Reading(Kept):
     )
     struck = models.BooleanField(default=False)
     reason = models.CharField(max_length=REASON_LENGTH, default="", blank=True)
+    link = models.CharField(max_length=64, default="", blank=True)
 
     class Meta:
         """Numbered within its job; read by job and check."""

@@ -10,7 +10,8 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_safe
 
 from barwise.errors import BarwiseError, InputError
-from barwise.record.exchange import LARGEST_WHOLE, WHAT, Imported, export_job, import_job, readings_tables
+from barwise.files.job_zip import LARGEST_WHOLE, WHAT
+from barwise.record.exchange import Imported, export_job, import_job, readings_tables
 from barwise.record.models import Job
 from barwise.record.readings_csv import readings_csv
 from barwise.web.named_person import named_person

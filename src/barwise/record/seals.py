@@ -1,0 +1,165 @@
+"""Jobs signed when they are closed, and held against what was signed ever after."""
+
+from __future__ import annotations
+
+import zlib
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from django.conf import settings
+from django.db.models import Max
+from django.utils import timezone
+
+from barwise.files.canonical_json import time_text
+from barwise.files.sealed_job import (
+    Alteration,
+    SealedJob,
+    broken_links,
+    bundle,
+    document_of,
+    parse_bundle,
+    signed_by,
+)
+from barwise.files.signing_key import grouped, trusted_with
+from barwise.files.verifying import Verdict, since_reopened, since_sealed
+from barwise.record.changes import log
+from barwise.record.exchanged import written_job
+from barwise.record.habits import the_shop
+from barwise.record.models import Change, Job, Person, Seal, ShopKey
+from barwise.record.photo_place import whole
+from barwise.record.shop_key import public_keys, the_key
+from barwise.version import __version__
+
+SEALED = "job sealed"
+
+
+@dataclass(frozen=True)
+class Standing:
+    """A job's newest seal, and whether the record still is what was signed."""
+
+    seal: Seal | None
+    verdict: Verdict
+
+
+def seal_job(job: Job, person: Person | None = None) -> Seal:
+    """Sign a job as it stands, in the transaction that closes it."""
+    key = the_key(person)
+    last = job.seals.order_by("-number").first()
+    now = timezone.now()
+    number = 1 if last is None else last.number + 1
+    document = document_of(
+        job_json(job),
+        shop=the_shop().name,
+        key=key.fingerprint,
+        signed_at=time_text(now),
+        seal=number,
+        former="" if last is None else last.digest,
+        software=__version__,
+    )
+    signature = signed_by(key, document)
+    made = Seal(
+        job=job,
+        number=number,
+        key=ShopKey.objects.get(fingerprint=key.fingerprint),
+        packed=zlib.compress(document),
+        digest=SealedJob(document, signature, {}, ()).digest,
+        signature=signature,
+        signed_at=now,
+        person=person,
+    )
+    made.save()
+    line = f"Job {job.number}: sealed with key {grouped(key.fingerprint)}"
+    log(SEALED, line, person, job, {"digest": made.digest})
+    return made
+
+
+def bundle_of(job: Job) -> bytes | None:
+    """What a sealed file of this job carries: its newest seal, those before, public keys; or None."""
+    seals = list(job.seals.select_related("key").order_by("number"))
+    if not seals:
+        return None
+    the_key()  # it signs the file that carries this, so it must be among the keys
+    former = [
+        {
+            "digest": one.digest,
+            "signature": one.signature,
+            "key": one.key.fingerprint,
+            "signed_at": time_text(one.signed_at),
+        }
+        for one in seals[:-1]
+    ]
+    return bundle(zlib.decompress(seals[-1].packed), seals[-1].signature, public_keys(), former)
+
+
+def check_job(job: Job, key: str = "") -> Standing:
+    """Hold what stands in the record now against what was signed.
+
+    A job that was opened again is held to the readings that were signed. One that was never closed, or only
+    by a barwise that did not sign, has its chain.
+    """
+    numbers = job.readings.aggregate(last=Max("seq"))
+    job = Job.objects.get(pk=job.pk)
+    written = job_json(job)
+    altered = broken_links(written)
+    if (numbers["last"] or 0) > job.last_seq:
+        how = "added: it came in past the job's own count"
+        altered.append(Alteration(f"reading #{numbers['last']}", how))
+    seal = job.seals.select_related("key").order_by("-number").first()
+    altered += _lost_seals(job, seal)
+    if seal is None:
+        unsigned = Verdict(
+            "database", job.number, tuple(altered), demanded=bool(key), notes=(_unsigned(job),)
+        )
+        return Standing(None, unsigned)
+    packed = bundle_of(job)
+    assert packed is not None  # there is a seal
+    sealed = parse_bundle(packed, f"seal {seal.number} of job {job.number}")
+    if not sealed.is_whole or sealed.digest != seal.digest:
+        altered.append(Alteration("signed document", "its signature is not that of its key: it was altered"))
+    altered += sealed.wrong_former()
+    if job.state == "closed":
+        wrong, notes = since_sealed(sealed, written, __version__)
+        altered += wrong
+    else:
+        altered += since_reopened(sealed.job, written)
+        notes = ["Opened again after it was sealed: what came in since is chained, not signed."]
+    altered += _pictures(sealed)
+    known = bool(key) and sealed.signed["key"] in trusted_with(key, sealed.keys)
+    said = tuple(altered), sealed, bool(key), known, tuple(notes)
+    return Standing(seal, Verdict("database", job.number, *said))
+
+
+def job_json(job: Job) -> dict[str, Any]:
+    """The job as ``job.json`` has it."""
+    written: dict[str, Any] = written_job(job).model_dump(mode="json", by_alias=True)
+    return written
+
+
+def _lost_seals(job: Job, last: Seal | None) -> list[Alteration]:
+    """Seals that were made, as the log of changes has it, and are not there."""
+    there = set(job.seals.values_list("digest", flat=True))
+    made = Change.objects.filter(job=job, what=SEALED).order_by("id").values_list("details", flat=True)
+    lost = [str(one.get("digest")) for one in made if one.get("digest") not in there]
+    found = [Alteration(f"seal {one[:16]}", "missing: it was made and is not here") for one in lost]
+    if last is not None and job.seals.count() != last.number:
+        found.append(Alteration("earlier seals of this job", "missing"))
+    return found
+
+
+def _pictures(sealed: SealedJob) -> list[Alteration]:
+    folder = Path(settings.MEDIA_ROOT)
+    return [
+        Alteration(
+            f"photo {one.get('caption') or str(one['sha256'])[:12]}",
+            "missing, or altered: its picture is not in place",
+        )
+        for one in sealed.job.get("photos", ())
+        if whole(folder, str(one["sha256"])) is None
+    ]
+
+
+def _unsigned(job: Job) -> str:
+    if job.state == "closed":
+        return "Closed by a barwise that did not sign, or elsewhere: its readings are chained only."
+    return "Not closed, so not signed: its readings are chained only."
