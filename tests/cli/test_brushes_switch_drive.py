@@ -257,3 +257,32 @@ def test_a_part_is_drawn_as_its_page_shows_it_and_a_path_that_cannot_be_written_
     nowhere = tmp_path / "none" / "drawn.svg"
     assert exit_code([command, str(PARTS / f"{command}.toml"), "--picture", str(nowhere)]) == 2
     assert "expected a path for the picture" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("command", "old", "new", "said"),
+    [
+        (
+            "switch",
+            '["30 A", "44 A"]',
+            '["-30 A", "44 A"]',
+            "limits.pull_in_current: found -30 A, expected a limit of 0",
+        ),
+        ("switch", 'contact_drop = "0.20 V"', 'contact_drop = "0 V"', "expected more than 0 for the most"),
+        (
+            "drive",
+            'slip = "70 lbf.ft"',
+            'slip = "-70 lbf.ft"',
+            "limits.slip: found -70 lbf.ft, expected a limit of 0",
+        ),
+        ("drive", "shift = 0.5", "shift = 0", "pinion, minimum: found 11.80 mm for one that measures"),
+    ],
+)
+def test_a_limit_below_nothing_and_a_minimum_above_new_are_refused_by_name(
+    capsys: Capture, tmp_path: Path, command: str, old: str, new: str, said: str
+) -> None:
+    path = changed(tmp_path, command, (old, new))
+    assert exit_code([command, str(path)]) == 2
+    err = capsys.readouterr().err
+    assert path.name in err
+    assert said in err.replace("key limits", "limits")

@@ -159,6 +159,7 @@ def test_a_reading_is_struck_for_a_reason_only(job: Job, anna: Person, take: Tak
         ("", "in", "value", "found nothing"),
         ("OL", "in", "value", "off the scale is no number"),
         ("-1.2385", "in", "value", "0 or more"),
+        ("1e9", "in", "value", "at most 118.11 in: is every digit right?"),
         ("1.2385", "mV", "unit", "of voltage, expected length"),
         ("1.2385", "inn", "unit", r"\(nearest: in\)"),
         ("1.2385 kohm", "in", "unit", "of resistance"),

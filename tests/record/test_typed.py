@@ -10,7 +10,7 @@ from barwise.errors import InputError
 from barwise.inspect.checks import Limit
 from barwise.measure.decision import Limit as Allowed
 from barwise.measure.units import UNITS, names_of
-from barwise.record.typed import far_from, read_typed
+from barwise.record.typed import below_nothing, check_possible, far_from, read_typed
 
 DECIMALS = st.decimals(-99999, 99999, places=4)
 LENGTHS = st.sampled_from(names_of("length"))
@@ -102,3 +102,38 @@ def test_a_bad_part_is_not_asked_about_and_a_wrong_unit_is(
 def test_nothing_is_asked_where_the_sheet_is_silent(number, unit: str) -> None:
     assume(number > 0)
     assert far_from(read_typed(str(number), unit, "length"), None) is None
+
+
+@pytest.mark.parametrize(
+    ("text", "unit", "quantity", "expected"),
+    [
+        ("-6", "lbf.in", "torque", "0 or more"),
+        ("-36", "ozf", "force", "0 or more"),
+        ("120", "%", "share", "at most 100 %"),
+        ("-1", "%", "share", "0 or more"),
+        ("1e99", "Mohm", "resistance", "at most 1e\\+07 Mohm"),
+        ("1e99", "A", "current", "at most 20000 A"),
+        ("1e99", "degC", "temperature", "-60 to 400 degC"),
+        ("-200", "degF", "temperature", "-76 to 752 degF"),
+    ],
+)
+def test_what_no_bench_reads_is_refused_with_what_could_be(
+    text: str, unit: str, quantity: str, expected: str
+) -> None:
+    """Common practice, no source: nothing on a bench for starters is larger."""
+    with pytest.raises(InputError, match=f"expected {expected}"):
+        check_possible(read_typed(text, unit, quantity), quantity)
+
+
+def test_what_a_bench_reads_is_taken_and_a_dial_reads_below_nothing_too() -> None:
+    for text, unit, quantity in (("100", "%", "share"), ("-5", "degC", "temperature"), ("3", "m", "length")):
+        check_possible(read_typed(text, unit, quantity), quantity)
+    check_possible(read_typed("-0.4", "thou", "length"), "length", signed=True)
+
+
+@pytest.mark.parametrize(("text", "asked"), [("-5.2", "5.2"), ("5.2", None), ("0", None)])
+def test_volts_below_nothing_are_asked_about(text: str, asked: str | None) -> None:
+    found = below_nothing(read_typed(text, "V", "voltage"), "voltage")
+    assert (None if found is None else found.suggested_number) == asked
+    if found is not None:
+        assert "leads the wrong way round" in found.ask

@@ -7,6 +7,8 @@ from typing import Annotated
 
 import typer
 
+from barwise.errors import MeasurementError
+
 
 def drive(
     file: Annotated[Path, typer.Argument(metavar="DRIVE.toml", help="The drive as measured.")],
@@ -21,7 +23,11 @@ def drive(
     from barwise.inspect.drive.judgement import judge_drive
     from barwise.report.drive_text import drive_json, drive_text
 
-    answer = judge_drive(load_drive(file))
+    measured = load_drive(file)
+    try:
+        answer = judge_drive(measured)
+    except MeasurementError as error:
+        raise MeasurementError(f"{file}: {error}") from None
     if picture is not None:
         from barwise.cli.drawing import write_drawing
         from barwise.report.drive_picture import draw

@@ -29,18 +29,23 @@ def entered_limit(table: Table, key: str, dimension: Dimension, side: Side) -> B
     Raises
     ------
     InputError
-        If it is neither, or the two stand in the wrong order.
+        If it is neither, the two stand in the wrong order, or one is below 0 or the most is not above it.
     """
     found = table.quantities(key, dimension)
     if not found:
         return None
     if len(found) > 2:
         table.refuse(key, f"{len(found)} values", "one, or two: the least and the most allowed")
+    low, most = found[0], found[-1]
+    if low.value < 0:
+        table.refuse(key, low.entered, "a limit of 0 or more")
+    if most.value <= 0 and (len(found) == 2 or side == "at most"):
+        table.refuse(key, most.entered, "more than 0 for the most that is allowed")
     try:
         return Bound(_limit(found, side), found[0].unit.name, SHEET)
     except MeasurementError:
-        low, high = (one.entered for one in found)
-        table.refuse(key, f"{low} as the least and {high} as the most", "the smaller one first")
+        said = f"{low.entered} as the least and {most.entered} as the most"
+        table.refuse(key, said, "the smaller one first")
 
 
 def _limit(found: tuple[Quantity, ...], side: Side) -> Limit:

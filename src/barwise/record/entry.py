@@ -27,7 +27,7 @@ from barwise.record.refusals import KeyReusedError, RecordError
 from barwise.record.results import decide_light, is_light, of_checks
 from barwise.record.route_of import RouteOfJob, route_of
 from barwise.record.second_look import against_others
-from barwise.record.typed import Question, far_from
+from barwise.record.typed import Question, below_nothing, far_from
 from barwise.record.understood import Entry, Understood, check_of, understand
 from barwise.record.walk_of import odd_one_out
 from barwise.route.family import Check
@@ -247,7 +247,7 @@ def _question(
 ) -> Question | None:
     if content.typed is None or check.entry != "number":
         return None
-    far = far_from(content.typed, route.limit(check))
+    far = below_nothing(content.typed, check.quantity) or far_from(content.typed, route.limit(check))
     if far is not None or check.quantity != "length":
         return far
     others = [one for one in in_force(job, entry.station, entry.check) if one.key != entry.supersedes]

@@ -7,6 +7,7 @@ thousands: a wrong guess there is wrong by a factor of a thousand, and a questio
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from barwise.errors import InputError
@@ -21,6 +22,15 @@ _OFF_SCALE = frozenset({"ol", "o.l", "o.l.", "0l", "0.l", "over", "overload", "i
 
 NEAR = (0.6, 1.4)
 """Shares of a part's smallest and largest size on the sheet that a reading of it stays within."""
+MOST: Mapping[str, float] = {
+    "length": 3.0, "resistance": 1e13, "voltage": 1e4, "current": 2e4, "force": 1e5, "torque": 1e4,
+    "speed": 1e4, "time": 1e5, "share": 1.0, "pressure": 1e8,
+}  # fmt: skip
+"""What no bench for starters reads beyond [SI]; common practice, no source."""
+COLDEST_C, HOTTEST_C = -60.0, 400.0
+"""The same of a thermometer [degC]."""
+SIGNED = ("voltage", "current", "temperature")
+"""Quantities a meter shows with a sign: below nothing they are asked about, not refused."""
 FAR_BEYOND = 10.0
 """A reading so many times its largest allowed value is asked about; common practice, no source."""
 
@@ -81,6 +91,50 @@ def read_typed(text: str, unit: str, quantity: str, *, decimal_comma: bool = Fal
         raise InputError("value", shown(written), _WANTED + _hint(written))
     named = _unit_of(parts[2] or unit, quantity)
     return Typed(number, named.name, named.to_si(read.value))
+
+
+def check_possible(typed: Typed, quantity: str, *, signed: bool = False) -> None:
+    """Refuse a number that no bench reads.
+
+    Parameters
+    ----------
+    quantity : str
+        Its dimension.
+    signed : bool
+        A dial on a walk reads below nothing as well.
+
+    Raises
+    ------
+    InputError
+        With ``value`` as its place.
+    """
+    written, unit = f"{typed.number} {typed.unit}", UNITS[typed.unit]
+    if quantity == "temperature":
+        if not COLDEST_C <= typed.value_si <= HOTTEST_C:
+            low, high = (f"{unit.from_si(end):g}" for end in (COLDEST_C, HOTTEST_C))
+            raise InputError("value", written, f"{low} to {high} {unit.name}")
+        return
+    if typed.value_si < 0 and quantity not in SIGNED and not signed:
+        raise InputError("value", written, "0 or more")
+    most = MOST.get(quantity)
+    if most is not None and abs(typed.value_si) > most * (1 + 1e-9):
+        wanted = f"at most {unit.from_si(most):g} {unit.name}: is every digit right?"
+        raise InputError("value", written, wanted)
+
+
+def below_nothing(typed: Typed, quantity: str) -> Question | None:
+    """Ask where volts or amperes are below nothing: the leads are the wrong way round, or the sign is meant.
+
+    Examples
+    --------
+    >>> below_nothing(read_typed("-5.2", "V", "voltage"), "voltage").suggested_number
+    '5.2'
+    """
+    if quantity not in ("voltage", "current") or typed.value_si >= 0:
+        return None
+    plus = typed.number.lstrip("+-\N{MINUS SIGN}")
+    ask = f"{typed.number} {typed.unit} is below nothing: were the leads the wrong way round? Is it {plus}?"
+    return Question(ask, plus, typed.unit)
 
 
 def far_from(typed: Typed, limit: Limit | None) -> Question | None:

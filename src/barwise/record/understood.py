@@ -14,7 +14,7 @@ from barwise.measure.entered import read_number
 from barwise.record.models import Instrument, Shop
 from barwise.record.models.reading import PLACE_LENGTH
 from barwise.record.route_of import RouteOfJob
-from barwise.record.typed import Typed, read_typed
+from barwise.record.typed import Typed, check_possible, read_typed
 from barwise.route.family import Check
 
 LONGEST_NOTE = 4000
@@ -126,8 +126,7 @@ def _of_bars(route: RouteOfJob, check: Check, entry: Entry) -> Understood:
 
 def _of_number(route: RouteOfJob, check: Check, entry: Entry) -> Understood:
     typed = read_typed(entry.text, entry.unit or check.unit, check.quantity, decimal_comma=_decimal_comma())
-    if typed.value_si < 0 and check.entry == "number" and check.quantity in ("length", "resistance", "time"):
-        raise InputError("value", shown(entry.text), "0 or more")
+    check_possible(typed, check.quantity, signed=check.entry == "profile-walk")
     at_bar = check.entry == "profile-walk" or check.at == "bar-track"
     place_from, track = _bar_and_track(route, check, entry) if at_bar else (_place(route, check, entry), "")
     return Understood(_typed_part(entry.text), typed.unit, typed.value_si, place_from, "", track, typed)

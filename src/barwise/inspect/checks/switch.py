@@ -101,6 +101,9 @@ def moving_voltage(evidence: Evidence) -> Outcome:
     if volts is None:
         return not_taken(evidence)
     unit, warm = unit_of(evidence), estimate_in(evidence, "temperature")
+    if volts.value < 0:
+        line = f"{evidence.what}: {said_to_its_digit(volts, unit)}, below nothing."
+        return Outcome("undecided", line, "Read it again with the leads the other way round.")
     cold, _ = voltage_at(volts, warm)
     hot, _ = voltage_at(volts, warm, HOT_C)
     said = f"at {REFERENCE_C:g} °C; {said_to_its_digit(hot, unit)} at {HOT_C:g} °C"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from barwise.errors import MeasurementError
 from barwise.inspect.drive.clutch import judge_slip, needed_torque
 from barwise.inspect.drive.measured import Drive, DriveAnswer, Feels, PinionTeeth
 from barwise.inspect.drive.pinion import (
@@ -63,6 +64,7 @@ def _new(teeth: PinionTeeth) -> Estimate | None:
 def _wear(teeth: PinionTeeth, level: float) -> ToothWear | None:
     if not _readings(teeth):
         return None
+    _check_minimum(teeth)
     if teeth.spans:
         spans = [one.estimate for one in teeth.spans]
         minimum = None if teeth.minimum is None else teeth.minimum.value
@@ -70,6 +72,21 @@ def _wear(teeth: PinionTeeth, level: float) -> ToothWear | None:
     arcs = [arc_of_chord(teeth.gear, one.estimate) for one in teeth.thicknesses]
     least = None if teeth.minimum is None else arc_of_chord(teeth.gear, teeth.minimum.estimate).value
     return thickness_wear(arcs, _new(teeth), least, level)
+
+
+def _check_minimum(teeth: PinionTeeth) -> None:
+    new = _new(teeth)
+    if new is None or teeth.minimum is None:
+        return
+    least = teeth.minimum.value
+    least = least if teeth.spans else arc_of_chord(teeth.gear, teeth.minimum.estimate).value
+    if not least < new.value:
+        whence = "by its teeth, module and shift" if teeth.new is None else "by the sheet"
+        size = said_to_its_digit(new, teeth.minimum.unit)
+        raise MeasurementError(
+            f"pinion, minimum: found {teeth.minimum.entered} for one that measures {size} when new {whence}, "
+            "expected it to be smaller: is the shift right, and the number of teeth spanned?"
+        )
 
 
 def _tooth(teeth: PinionTeeth, wear: ToothWear | None) -> Estimate | None:
