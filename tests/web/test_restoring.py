@@ -65,7 +65,8 @@ def test_a_shop_whose_database_and_photos_are_lost_comes_back_from_its_copies(
     shop: tuple[Path, str],
 ) -> None:
     folder, photo = DataFolder(shop[0]), shop[1]
-    before = seen(folder.path, photo)  # the start takes the day's copy
+    before = seen(folder.path, photo)
+    assert barwise(folder.path, "backup").returncode == 0
     assert b"JFIF" in before[0][:20]
     assert "stiff" in before[1]
     folder.database.write_bytes(folder.database.read_bytes()[:5000])
@@ -82,6 +83,7 @@ def test_a_shop_whose_database_and_photos_are_lost_comes_back_from_its_copies(
 
 def test_the_copies_alone_make_the_shop_again_on_another_disk(shop: tuple[Path, str], tmp_path: Path) -> None:
     before = seen(*shop)
+    assert barwise(shop[0], "backup").returncode == 0
     other = tmp_path / "other disk"
     shutil.copytree(shop[0] / "copies", other / "copies")
     assert barwise(other, "restore").returncode == 0
@@ -91,6 +93,7 @@ def test_the_copies_alone_make_the_shop_again_on_another_disk(shop: tuple[Path, 
 def test_photos_that_are_gone_are_told_of_at_the_start_and_put_back(shop: tuple[Path, str]) -> None:
     folder, photo = shop
     before, said = seen(folder, photo), []
+    assert barwise(folder, "backup").returncode == 0
     shutil.rmtree(folder / "photos")
     with served(folder, free_port(), said):
         pass

@@ -112,7 +112,7 @@ def test_a_port_of_another_program_names_a_free_one(tmp_path: Path) -> None:
 def test_a_truncated_database_stops_the_start_names_the_copy_and_comes_back(tmp_path: Path) -> None:
     shop = tmp_path / "shop"
     assert barwise(shop, "people", "add", "Ada", "--password-stdin", given=f"{PASSWORD}\n").returncode == 0
-    assert "Ada" in barwise(shop, "people", "list").stdout  # the second start takes the day's copy
+    assert barwise(shop, "backup").returncode == 0
     database = shop / "barwise.sqlite3"
     os.truncate(database, database.stat().st_size // 2)
     refused = barwise(shop, "serve", "--port", str(free_port()))

@@ -39,6 +39,7 @@ COMMANDS = {
     "print": "barwise.cli.printing",
     "serve": "barwise.cli.serve",
     "people": "barwise.cli.people",
+    "backup": "barwise.cli.backup",
     "restore": "barwise.cli.restore",
     "recheck": "barwise.cli.recheck",
     "verify": "barwise.cli.verify",

@@ -41,8 +41,14 @@ def write_once(there: Path, content: bytes) -> None:
 
 
 def to_disk(path: Path) -> None:
-    """Wait until a file, or the names in a folder, are on the disk."""
-    handle = os.open(path, os.O_RDONLY)
+    """Wait until a file, or the names in a folder, are on the disk.
+
+    Windows opens no folder as a file, and writes names on its own; a file it brings to the disk only for one
+    who may write it.
+    """
+    if os.name == "nt" and path.is_dir():
+        return
+    handle = os.open(path, os.O_RDWR if os.name == "nt" else os.O_RDONLY)
     try:
         os.fsync(handle)
     finally:

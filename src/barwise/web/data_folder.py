@@ -13,6 +13,9 @@ import platformdirs
 from barwise.errors import BarwiseError
 from barwise.files.on_disk import write_once
 
+ASIDE = "before-restore-"
+"""How the name of a folder begins that keeps what a backup took the place of."""
+UNPACKING = "unpacking-"
 SHORTEST_KEY = 50
 """Characters; what `manage check --deploy` asks of a secret key."""
 
@@ -28,14 +31,18 @@ class DataFolder:
         """The SQLite file, unless DATABASE_URL names another database."""
         return self.path / "barwise.sqlite3"
 
+    def beside(self, ending: str) -> Path:
+        """A file that SQLite keeps beside the database, such as ``-wal``."""
+        return self.database.with_name(self.database.name + ending)
+
     @property
     def copies(self) -> Path:
-        """Copies of SQLite file and photos, taken before each change of the tables and once a day."""
+        """Backups, taken once a day and before each change of the tables."""
         return self.path / "copies"
 
     @property
     def copied_photos(self) -> Path:
-        """One copy of each photo, for all copies of the database."""
+        """One copy of each photo, for all backups."""
         return self.copies / "photos"
 
     @property
@@ -57,6 +64,21 @@ class DataFolder:
     def signing_key(self) -> Path:
         """The key that signs finished jobs, readable to its owner alone; made when the first is closed."""
         return self.path / "signing-key.pem"
+
+    def other_files(self) -> list[Path]:
+        """Files that are neither database nor photos, nor made anew, nor set aside: keys and settings."""
+        left_out = {self.copies, self.photos, self.static}
+        found = []
+        for one in sorted(self.path.iterdir()) if self.path.is_dir() else ():
+            if one in left_out or one.name.startswith((self.database.name, ASIDE, UNPACKING, "tmp")):
+                continue
+            found += sorted(file for file in one.rglob("*") if file.is_file()) if one.is_dir() else [one]
+        return [file for file in found if not file.is_symlink()]
+
+
+def elsewhere(environment: Mapping[str, str] = os.environ) -> str:
+    """The database that DATABASE_URL names; empty where the shop has its own file."""
+    return environment.get("DATABASE_URL", "").strip()
 
 
 def data_folder(environment: Mapping[str, str] = os.environ) -> DataFolder:

@@ -14,9 +14,9 @@ from http.client import HTTPConnection, HTTPException
 from typing import Any, NoReturn
 
 from barwise.errors import BarwiseError
-from barwise.web.daily_copy import copy_daily
+from barwise.web.backup.schedule import back_up_on_schedule
 from barwise.web.data_folder import data_folder
-from barwise.web.started import lay_out_static, own_file, plain_words, prepare
+from barwise.web.started import lay_out_static, plain_words, prepare
 from barwise.web.surroundings import own_addresses
 
 PORT = 8437
@@ -83,13 +83,12 @@ def serve(serving: Serving, say: Callable[[str], None]) -> None:
             say(line)
     server = _server(serving)
     signal.signal(signal.SIGTERM, _stop)
-    no_more_copies = copy_daily(folder) if own_file() else None
+    no_more_backups = back_up_on_schedule(folder)
     try:
         server.run()
     finally:
         server.close()
-        if no_more_copies is not None:
-            no_more_copies.set()
+        no_more_backups.set()
 
 
 def _server(serving: Serving) -> Any:

@@ -8,7 +8,9 @@ from contextlib import contextmanager
 
 from barwise.errors import BarwiseError
 from barwise.web import database_file, photo_files
-from barwise.web.data_folder import DataFolder, data_folder, make
+from barwise.web.backup.database import counted_in_sqlite
+from barwise.web.backup.taking import take
+from barwise.web.data_folder import DataFolder, data_folder, elsewhere, make
 
 OWN_APPS = ("record", "web")
 
@@ -41,16 +43,22 @@ def prepare(folder: DataFolder) -> list[str]:
     start(folder)
     with plain_words(folder):
         said = _bring_up_to_date(folder)
-    lost = photo_files.gone(folder) if own_file() else []
+    return said + (_what_is_gone(folder) if own_file() else [])
+
+
+def _what_is_gone(folder: DataFolder) -> list[str]:
+    fewer = database_file.fewer_than_backed_up(folder)
+    said = [fewer] if fewer else []
+    lost = photo_files.gone(folder, counted_in_sqlite(folder.database).photos)
     if lost:
         some = "1 photo is" if len(lost) == 1 else f"{len(lost)} photos are"
-        said.append(f"{some} gone from {folder.photos}: barwise restore puts back what the copies have")
+        said.append(f"{some} gone from {folder.photos}: barwise restore puts back what the backups have")
     return said
 
 
 def own_file() -> bool:
     """Whether the data lies in a file of the data folder, and not in a database named by DATABASE_URL."""
-    return not os.environ.get("DATABASE_URL", "").strip()
+    return not elsewhere()
 
 
 def lay_out_static() -> None:
@@ -100,17 +108,23 @@ def _bring_up_to_date(folder: DataFolder) -> list[str]:
     plan = executor.migration_plan(executor.loader.graph.leaf_nodes())
     begun = bool(executor.loader.applied_migrations)
     if not plan:
-        if own_file():
-            database_file.copy_when_due(folder)
         return []
-    done = []
-    if begun and own_file():
-        done.append(f"A copy of the database was taken first: {database_file.copy(folder)}")
+    done = [_backed_up_first(folder)] if begun else []
     call_command("migrate", interactive=False, verbosity=0)
     if own_file():
         folder.database.chmod(0o600)
     done.append("The tables were brought up to date." if begun else "A new shop was begun.")
     return done
+
+
+def _backed_up_first(folder: DataFolder) -> str:
+    """A backup before the tables change. Without one a file is left as it is; a server has its own."""
+    try:
+        return f"A backup was taken first: {take(folder).path}"
+    except BarwiseError as error:
+        if own_file():
+            raise
+        return f"No backup was taken first: {error}"
 
 
 def _refuse_newer(applied: set[tuple[str, str]], known: set[tuple[str, str]]) -> None:
