@@ -6,7 +6,7 @@ import pytest
 
 from barwise.errors import InputError
 from barwise.record.dispositions import decide_part, dispositions, proposal
-from barwise.record.history import customer_history, measured_before, unit_history
+from barwise.record.history import customer_history, unit_history
 from barwise.record.jobs import (
     add_customer,
     add_unit,
@@ -175,5 +175,3 @@ def test_a_unit_and_a_customer_have_a_history(job: Job, take: Take) -> None:
     assert [one.job for one in unit_history(job.unit)] == [back, job]
     assert [one.job for one in customer_history(job.customer)] == [back, job]
     assert customer_history(add_customer("Another")) == []
-    before = measured_before(back, "commutator", "diameter")
-    assert [(one.job_number, round(one.value / 0.0254, 4)) for one in before] == [(job.number, 1.24)]

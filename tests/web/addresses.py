@@ -110,6 +110,20 @@ ADDRESSES = {
     "customers": Address("/customers", READER),
     "customer": Address("/customers/{customer}", READER),
     "unit": Address("/units/{unit}", READER),
+    "history": Address("/history", READER),
+    "history-rebuilds": Address("/history/rebuilds.csv", READER, file=True),
+    "history-parts": Address("/history/parts.csv", READER, file=True),
+    "history-instrument": Address("/history/instruments/{instrument}", READER),
+    "history-drift": Address("/history/instruments/{instrument}.csv", READER, file=True),
+    "history-model": Address(
+        "/history/models/demo-57-wave", READER, screens=("/history/models/demo-57-wave?job=4",)
+    ),
+    "history-units": Address("/history/models/demo-57-wave.csv", READER, file=True),
+    "history-check": Address(
+        "/history/models/demo-57-wave/commutator/diameter",
+        READER,
+        screens=("/history/models/demo-57-wave/run/no-load-current?job=4",),
+    ),
     "photo": Address("/photos/{photo}", READER, file=True),
     "sign-in": Address("/sign-in", ALL, ALL),
     "sign-out": Address("/sign-out", "", READER),

@@ -41,6 +41,7 @@ COMMANDS = {
     "people": "barwise.cli.people",
     "backup": "barwise.cli.backup",
     "restore": "barwise.cli.restore",
+    "history": "barwise.cli.history",
     "recheck": "barwise.cli.recheck",
     "verify": "barwise.cli.verify",
     "key": "barwise.cli.key",

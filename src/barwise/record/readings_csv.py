@@ -46,15 +46,16 @@ def readings_csv(job: Job) -> str:
 def _cells(one: Reading) -> Iterator[str]:
     yield str(one.seq)
     yield from (one.station_key, one.check_key, one.test, one.place_from, one.place_to, one.track)
-    yield _harmless(one.entered) if one.value_si is None else number_text(one)
+    yield harmless(one.entered) if one.value_si is None else number_text(one)
     yield one.unit
     yield "" if one.value_si is None else repr(one.value_si)
     feed = (one.feed_from, one.feed_to, one.feed_amps)
     yield from ("" if part is None else str(part) for part in feed)
-    yield "" if one.instrument is None else _harmless(str(one.instrument))
-    yield "" if one.person is None else _harmless(one.person.name)
+    yield "" if one.instrument is None else harmless(str(one.instrument))
+    yield "" if one.person is None else harmless(one.person.name)
     yield one.taken_at.isoformat()
 
 
-def _harmless(words: str) -> str:
+def harmless(words: str) -> str:
+    """Words that no spreadsheet takes for a formula."""
     return f"'{words}" if words.startswith(_FORMULA) else words

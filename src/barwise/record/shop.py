@@ -24,6 +24,7 @@ from barwise.record.dispositions import decide_part
 from barwise.record.entry import Entry, Question, take_reading
 from barwise.record.habits import change_shop
 from barwise.record.instruments import Figures, add_instrument
+from barwise.record.invented_past import invented_past
 from barwise.record.jobs import add_customer, add_unit, close_job, open_job, record_part, wait_for
 from barwise.record.models import Instrument, Job, Person, SheetVersion, Shop
 from barwise.record.photos import add_photo
@@ -82,8 +83,13 @@ _OTHER_WAYS = ("brushes.holder-lamp", "drive.clutch-arm", "drive.clutch-came", "
 
 
 @transaction.atomic
-def demo_shop() -> list[Job]:
+def demo_shop(*, with_past: bool = False) -> list[Job]:
     """Fill an empty record with the invented shop.
+
+    Parameters
+    ----------
+    with_past : bool
+        With two years of closed jobs before its four.
 
     Returns
     -------
@@ -105,6 +111,8 @@ def demo_shop() -> list[Job]:
     change_shop(person, name=NAME, address=ADDRESS, warranty=WARRANTY)
     Shop.objects.update(invented=True)
     _instruments(person)
+    if with_past:
+        invented_past()
     return [_on_the_bench(person), _waiting(person), _closed(person), _run_and_mended(person)]
 
 

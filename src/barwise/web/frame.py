@@ -38,6 +38,7 @@ WAYS = (
     Way("sheets", "Model sheets"),
     Way("instruments", "Instruments"),
     Way("customers", "Customers"),
+    Way("history", "History"),
 )
 
 

@@ -17,12 +17,14 @@ from barwise.record.in_force import in_force, taken
 from barwise.record.instruments import due, in_use
 from barwise.record.models import Disposition, Job, Part, Photo, Reading, Shop
 from barwise.record.overview import is_open
+from barwise.record.past.models_read import own_history
 from barwise.record.results import WALKS, as_outcome, live_outcome, newest_result
 from barwise.record.route_of import route_of
 from barwise.record.standing import CheckStand, job_stand
 from barwise.record.walking import band_tracks
 from barwise.record.withdrawals import NoLongerCounted, latest_withdrawn
 from barwise.report.check_picture import check_pictures
+from barwise.report.past_words import span_in_words, unusual_in_words
 from barwise.route.family import Check, Family, Station
 from barwise.web.entry_form import EntryForm, last_used
 
@@ -90,6 +92,8 @@ class Card:
         What can be answered, for large buttons.
     usually_first : tuple of str
         Titles of checks that the route asks for before this one and that were not taken.
+    usual, unusual : str
+        What is usual by the shop's own record where there is no limit, and how this one stands apart from it.
     """
 
     stand: CheckStand
@@ -108,6 +112,8 @@ class Card:
     units: tuple[str, ...]
     tools: tuple[Tool, ...]
     usually_first: tuple[str, ...]
+    usual: str = ""
+    unusual: str = ""
 
     @property
     def is_walk(self) -> bool:
@@ -213,6 +219,7 @@ def card(request: HttpRequest, job: Job, stand: CheckStand, heard: Heard) -> Car
         for name in check.place_names(route.facts.facts)
     )
     form = heard.form or _fresh(request, stand, limit, places, readings, route.facts)
+    usual, unusual = _own_history(job, stand, outcome)
     return Card(
         stand=stand,
         heard=heard,
@@ -230,7 +237,19 @@ def card(request: HttpRequest, job: Job, stand: CheckStand, heard: Heard) -> Car
         units=_units(check, form.unit),
         tools=_tools(check),
         usually_first=tuple(_title(route.family, name) for name in stand.waits_for),
+        usual=usual,
+        unusual=unusual,
     )
+
+
+def _own_history(job: Job, stand: CheckStand, outcome: Outcome | None) -> tuple[str, str]:
+    """Words of the shop's own record where the sheet has no limit: what is usual, and what of this is not."""
+    read = own_history(job, stand.station.key, stand.check)
+    if read is None:
+        return "", ""
+    value = None if outcome is None else outcome.value
+    said = "" if read.usual is None else span_in_words(read.usual, read.unit)
+    return said, "" if value is None else unusual_in_words(read, value)
 
 
 def _in_front(checks: tuple[CheckStand, ...], front: str) -> CheckStand:

@@ -1,0 +1,1 @@
+"""What the shop's own record shows over many jobs: how a model reads, what comes back, what fails."""
