@@ -36,6 +36,7 @@ OF_THEIR_OWN = (
     "insulation.timed",
     "shaft.bend",
     "drive.slip_by_arm",
+    "drive.arm",
     "air_gap.",
     "new_bush.",
     "reduction.",

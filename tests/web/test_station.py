@@ -471,6 +471,17 @@ def test_a_reader_sees_a_station_and_takes_nothing(lan: None, job: Job) -> None:
     assert reader.post(f"/jobs/{job.pk}/armature/decide", {"decided": "reuse"}).status_code == 403
 
 
+def test_a_winding_of_the_switch_is_drawn_with_what_is_wrong_in_it(bench: Client) -> None:
+    job = open_invented_job()
+    read(job, "switch", "pull-in-current", "0", unit="A", confirmed=True)
+    page = bench.get(f"/jobs/{job.pk}/switch?check=pull-in-current").content.decode()
+    assert page.count('<div class="picture">') == 2
+    assert "The windings of the switch" in page
+    assert "Likeliest: pull-in winding open" in page
+    ids = re.findall(r' id="([^"]+)"', page)
+    assert len(ids) == len(set(ids))
+
+
 def test_a_diameter_is_asked_for_again_a_quarter_turn_on_and_then_on_another_track(bench: Client) -> None:
     job = open_invented_job()
     read(job, "commutator", "diameter", "1.2421", unit="in", place_from="50", track="0.2")

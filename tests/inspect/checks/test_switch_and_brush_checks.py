@@ -302,6 +302,16 @@ def test_a_weight_on_an_arm_of_a_foot_is_pound_feet(pull: str, how: str, decided
     assert f"{pull} lbf at the end of an arm of 12.0 in" in outcome.line
 
 
+@pytest.mark.parametrize(
+    ("text", "said"), [("24", "It must hold 35 lbf (156 N) at its end"), ("0", "above 0")]
+)
+def test_the_arm_says_what_pull_it_must_hold(text: str, said: str) -> None:
+    """By hand: 70 lbf.ft at 2 ft are 35 lbf, and 35 times 4.448 is 155.7 N."""
+    facts = SheetFacts(limits={SLIP.key: SLIP})
+    outcome = drive.arm(Evidence((taken(text, "in"),), None, facts, {}, "Arm", "length", "in"))
+    assert said in outcome.line
+
+
 def test_without_a_slip_torque_the_clutch_must_carry_the_locked_torque() -> None:
     arm = noted(12 * INCH, 0.05 * INCH)
     assert weighed("15", LOCKED, arm=arm, came=came("held")).decision == "accept"

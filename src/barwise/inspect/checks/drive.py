@@ -7,9 +7,10 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from barwise.errors import MeasurementError
-from barwise.inspect.checks import limits
+from barwise.inspect.checks import limits, recorded
 from barwise.inspect.checks.evidence import Evidence, Limit, Outcome, not_taken
 from barwise.inspect.checks.found import NO_LIMIT, bound_of, estimate_in, estimate_of, outcome_from, unit_of
+from barwise.inspect.checks.wording import number
 from barwise.inspect.drive.clutch import Came, SlipTest, judge_slip, torque_of
 from barwise.inspect.finding import said_to_its_digit
 from barwise.machine.gear_teeth import USUAL_ANGLE_DEG
@@ -48,6 +49,24 @@ def slip(evidence: Evidence) -> Outcome:
     if torque is None:
         return not_taken(evidence)
     return _carries(evidence, torque, unit_of(evidence))
+
+
+def arm(evidence: Evidence) -> Outcome:
+    """Arm of the slip test: noted, with the pull at its end that the clutch must hold."""
+    length = estimate_of(evidence)
+    if length is None:
+        return not_taken(evidence)
+    unit = unit_of(evidence)
+    if length.value <= 0:
+        line = f"{evidence.what}: found {number(length.value, unit.name)}, expected an arm above 0."
+        return Outcome("undecided", line, "Measure it from the pinion's middle to where it pulls.")
+    outcome = recorded.measurement(evidence)
+    needed = bound_of(_needed(evidence))
+    if needed is None or needed.limit.lower is None:
+        return outcome
+    pull = needed.limit.lower / length.value
+    said = f"{number(pull, 'lbf', UNITS['lbf'].factor)} ({number(pull, 'N', 1.0)})"
+    return replace(outcome, line=f"{outcome.line} It must hold {said} at its end: {needed.words()}.")
 
 
 def slip_by_arm(evidence: Evidence) -> Outcome:
