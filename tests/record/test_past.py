@@ -21,6 +21,7 @@ from barwise.record.past.parts_fail import parts_fail
 from barwise.record.past.rebuilds import COMES_BACK, rebuilds
 from barwise.record.past.tables import drift_csv, parts_csv, rebuilds_csv, units_csv
 from barwise.record.route_of import route_of
+from barwise.record.seals import check_job
 from barwise.report.past_picture import drift_picture, shares_picture, values_picture
 from barwise.report.past_words import (
     drift_in_words,
@@ -125,3 +126,7 @@ def test_the_pictures_say_what_they_show(past: list[Job]) -> None:
     assert "usual, own history" in drawn
     assert "33 of 36" in shares_picture("Right", [("all", rebuilds().whole.right)])
     assert "reads high" in drift_picture(instrument_seen(Instrument.objects.get(tag="M2")))
+
+
+def test_the_invented_past_is_sealed_as_it_is(past: list[Job]) -> None:
+    assert {check_job(job).verdict.word for job in past[:3]} == {"whole"}

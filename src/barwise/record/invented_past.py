@@ -70,6 +70,8 @@ def _one(
     unit.save(update_fields=["invented"])
     customer = add_customer("Invented Fleet", "invented", person, invented=True)
     job = open_job(unit, customer, sheet, "Invented: cranks slowly.", person, invented=True)
+    job.opened_at = opened
+    job.save(update_fields=["opened_at"])
     tool = tools[number % 2]
     high = _WORN_BY if number % 2 and number >= _WORN_FROM else 0.0
     for entry in _readings(scatter, tool, high, opened):
@@ -80,10 +82,7 @@ def _one(
         high_current = _entry("run", "no-load-current", "97", "A", opened)
         _take_anew(job, high_current, "run once more", person)
         _take_anew(job, _entry("run", "no-load-current", "72", "A", opened), "brushes bedded", person)
-    close_job(job, person)
-    Job.objects.filter(pk=job.pk).update(opened_at=opened, closed_at=opened + timedelta(days=4))
-    job.refresh_from_db()
-    return job
+    return close_job(job, person, at=opened + timedelta(days=4))
 
 
 def _readings(scatter: np.random.Generator, tool: Instrument, high: float, at: datetime) -> Iterator[Entry]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import datetime
 
 from django.db import IntegrityError, transaction
 from django.db.models import F
@@ -172,10 +173,13 @@ def wait_for(job: Job, what: str, person: Person | None = None) -> Job:
 
 
 @transaction.atomic
-def close_job(job: Job, person: Person | None = None) -> Job:
-    """Close a job and sign it as it stands; no reading is taken for it until it is opened again."""
+def close_job(job: Job, person: Person | None = None, at: datetime | None = None) -> Job:
+    """Close a job and sign it as it stands; no reading is taken for it until it is opened again.
+
+    `at` is when the work was finished, where that is written down later; else now.
+    """
     job = locked(job)
-    job.state, job.waits_for, job.closed_at = "closed", "", timezone.now()
+    job.state, job.waits_for, job.closed_at = "closed", "", at or timezone.now()
     job.save(update_fields=["state", "waits_for", "closed_at"])
     log("job closed", f"Job {job.number}", person, job)
     seal_job(job, person)
