@@ -56,6 +56,10 @@ demo: $(VENV)/.runtime
 		$(BIN)/barwise print record "$$number" --data $(DEMO)/shop -o $(DEMO)/record.pdf && \
 		$(BIN)/barwise print label "$$number" --data $(DEMO)/shop -o $(DEMO)/label.pdf
 	@echo
+	@echo "Whether it is what was signed when the job was closed:"
+	@echo
+	@$(BIN)/barwise verify $(DEMO)/record.pdf
+	@echo
 	@echo "From here: BARWISE_DATA=$(DEMO)/shop make serve"
 
 test: lint layers types unit

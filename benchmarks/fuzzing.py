@@ -22,6 +22,7 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 from barwise.cli.main import BAD_INPUT, exit_code
+from barwise.cli.verify import NOT_WHOLE
 from barwise.errors import BarwiseError
 from barwise.files.assembly_file import parse_assembly
 from barwise.files.bearings_file import parse_bearings
@@ -38,6 +39,7 @@ from barwise.files.run_log import parse_log
 from barwise.files.shaft_file import parse_shaft
 from barwise.files.study_file import parse_study
 from barwise.files.switch_file import parse_switch
+from barwise.files.verifying import verify_bytes
 from barwise.files.winding_file import parse_winding
 from barwise.files.worth_file import parse_worth
 from barwise.route.family import parse_family
@@ -146,6 +148,7 @@ def readers() -> Mapping[str, Reader]:
         "assembly": Reader(parse_assembly, _example("parts/assembly.toml")),
         "run": Reader(parse_run, _example("run/demo.toml")),
         "log": Reader(parse_log, log),
+        "seal": Reader(_verified, _example("proof/seal.json")),
         "study": Reader(parse_study, _example("gauge/study.csv")),
         "sheet": Reader(parse_sheet, built_in_text("demo-57-wave")),
         "family": Reader(parse_family, family),
@@ -153,6 +156,14 @@ def readers() -> Mapping[str, Reader]:
         "meter's line": Reader(parse_meter(_example("instruments/dial-serial.toml")).read, "01A +0.012 mm"),
         "meter's answer": Reader(parse_meter(_example("instruments/milliohm-scpi.toml")).read, "+7.13E-04"),
     }
+
+
+def _verified(text: str) -> None:
+    """Checked, and taken only if whole: whichever sign of it is altered, it is no longer that."""
+    found = verify_bytes(text.encode("utf-8", "surrogatepass"))
+    if found.word != "whole":
+        said = "; ".join(one.line for one in found.altered[:3]) or "not signed"
+        raise BarwiseError(said[: LONGEST_LINE // 2])
 
 
 def texts_for(reader: Reader) -> st.SearchStrategy[str]:
@@ -196,6 +207,7 @@ COMMANDS = (
     Command("shaft", ("parts/shaft.toml",)),
     Command("assembly", ("parts/assembly.toml",)),
     Command("run", ("run/demo.toml",)),
+    Command("verify", ("proof/seal.json",)),
 )
 
 
@@ -207,8 +219,8 @@ def check_command(command: Command, text: str, folder: Path) -> bool:
     if command.files[-1].endswith("toml") and len(files) == 2:
         files.reverse()  # the sheet is named first, whichever of the two is spoilt
     code, out, err = _run([command.name, *files, "--json"])
-    assert code in (0, BAD_INPUT), (code, err)
-    if code == 0:
+    assert code in (0, BAD_INPUT, *((NOT_WHOLE,) if command.name == "verify" else ())), (code, err)
+    if code != BAD_INPUT:
         json.loads(out, parse_constant=_no_number)
         return True
     assert not out, out

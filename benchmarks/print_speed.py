@@ -6,7 +6,7 @@ Cold is the first print of a job in a process that has shown a page before, as a
 worked out again and everything is set for the first time. Warm is the median of the next ones. The command is
 timed from its start to the file, Python and all that it loads included. Each job has a process of its own.
 Writes docs/figures/print-speed.json, the table of docs/printing.md, and docs/pictures/record-page-1.png, the
-first page of the first job's record.
+first page of the last job's record, which is closed and sealed.
 """
 
 from __future__ import annotations
@@ -79,7 +79,7 @@ def measured(runs: int, *, draw: bool = False) -> dict[str, Any]:
             subprocess.run(printed, env=here, check=True, capture_output=True)
             sheets.append({**json.loads(made.stdout), "command_s": time.perf_counter() - began})
         if draw:
-            script = _DRAWN.format(number=numbers[0])
+            script = _DRAWN.format(number=numbers[-1])
             subprocess.run([sys.executable, "-c", script], env=here, check=True)
     machine = {"python": platform.python_version(), "system": f"{platform.system()} {platform.machine()}"}
     return {"machine": machine, "runs": runs, "sheets": sheets}
@@ -135,9 +135,11 @@ def first_page(number: str) -> None:
     from barwise.record.handover import rebuild_record
     from barwise.record.jobs import job_numbered
     from barwise.report.printed_record import fitting, record_sheet
+    from barwise.report.record_seal import seal_of
     from barwise.report.typesetting import Typesetter
 
-    with Typesetter(record_sheet(rebuild_record(job_numbered(number)), "a4")) as setter:
+    job = job_numbered(number)
+    with Typesetter(record_sheet(rebuild_record(job), "a4", seal_of(job))) as setter:
         drawn = setter.png(PICTURE_PPI, fit=fitting(setter))[0]
     page = Image.open(io.BytesIO(drawn)).convert("RGB")
     page.quantize(256, dither=Image.Dither.NONE).save(PICTURE, optimize=True)

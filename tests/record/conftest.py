@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from django.db import connection
 
 from barwise.machine.feed import Feed
 from barwise.record.entry import Entry, Question, Stored, take_reading
@@ -49,6 +50,18 @@ def job(sheet: SheetVersion, anna: Person) -> Job:
     customer = add_customer("Invented Farm", person=anna, invented=True)
     unit = add_unit("T-100", "starter", serial="S1", person=anna, invented=True)
     return open_job(unit, customer, sheet, "cranks slowly when hot", anna, invented=True)
+
+
+def by_force(statement: str) -> None:
+    """As somebody does who owns the database: the triggers out of the way."""
+    with connection.cursor() as cursor:
+        if connection.vendor == "sqlite":
+            cursor.execute("SELECT name FROM sqlite_master WHERE type = 'trigger'")
+            for (name,) in cursor.fetchall():
+                cursor.execute(f"DROP TRIGGER {name}")
+        else:
+            cursor.execute("SET LOCAL session_replication_role = replica")
+        cursor.execute(statement)
 
 
 Take = Callable[..., Stored]

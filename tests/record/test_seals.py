@@ -32,7 +32,7 @@ from barwise.record.models import Job, Person, Reading, Seal, ShopKey
 from barwise.record.photos import add_photo, path_of
 from barwise.record.seals import bundle_of, check_job
 from barwise.record.shop_key import key_at_hand, new_key, public_keys, the_key
-from tests.record.conftest import Take
+from tests.record.conftest import Take, by_force
 from tests.record.test_approvals import said
 from tests.record.test_exchange import busy_job
 from tests.record.test_photos import picture
@@ -327,18 +327,6 @@ def closed(job: Job, take_drop: Callable[..., Any], anna: Person) -> Job:
     record_part(job, "bush", "replaced", 2, person=anna)
     decide_part(job, "armature", "reuse", "good", person=anna)
     return close_job(job, anna)
-
-
-def by_force(statement: str) -> None:
-    """As somebody does who owns the database: the triggers out of the way."""
-    with connection.cursor() as cursor:
-        if connection.vendor == "sqlite":
-            cursor.execute("SELECT name FROM sqlite_master WHERE type = 'trigger'")
-            for (name,) in cursor.fetchall():
-                cursor.execute(f"DROP TRIGGER {name}")
-        else:
-            cursor.execute("SET LOCAL session_replication_role = replica")
-        cursor.execute(statement)
 
 
 def test_a_closed_job_is_sealed_and_stays_as_it_was_signed(closed: Job, anna: Person) -> None:

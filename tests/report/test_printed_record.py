@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -12,6 +13,9 @@ from django.db.transaction import atomic, set_rollback
 from pypdf import PdfReader
 from pypdf.generic import DictionaryObject, IndirectObject
 
+from barwise.errors import InputError
+from barwise.files.signing_key import grouped
+from barwise.files.verifying import verify_bytes
 from barwise.record.approvals import record_approval
 from barwise.record.dispositions import decide_part
 from barwise.record.habits import change_shop
@@ -20,9 +24,11 @@ from barwise.record.jobs import close_job, record_part
 from barwise.record.models import Job, Shop
 from barwise.record.photos import add_photo, path_of
 from barwise.record.results import decide_check
+from barwise.record.shop_key import key_at_hand
 from barwise.report.printed_record import TOO_LONG, record_pdf
-from barwise.report.rebuild_record import INVENTED, RecordPages, Seal, laid_out
+from barwise.report.rebuild_record import INVENTED, RecordPages, laid_out
 from barwise.report.typesetting import Paper
+from tests.record.conftest import by_force
 from tests.report.printed import a_photo, a_worked_job, pages_of, run_together
 from tests.web.shop import open_invented_job, read
 
@@ -64,6 +70,7 @@ def printed(django_db_setup: None, django_db_blocker: Any) -> Printed:
 @pytest.fixture(autouse=True)
 def photos_folder(tmp_path: Path, settings: Any) -> None:
     settings.MEDIA_ROOT = str(tmp_path)
+    settings.SIGNING_KEY_FILE = str(tmp_path / "signing-key.pem")
 
 
 def test_every_reading_and_every_number_of_a_result_stands_on_the_pages(printed: Printed) -> None:
@@ -306,9 +313,48 @@ def test_a_real_job_is_not_called_invented() -> None:
     assert INVENTED not in " ".join(pages_of(record_pdf(job)))
 
 
-def test_a_seal_is_printed_on_the_first_page_and_at_the_head_of_the_file() -> None:
-    job = open_invented_job("T-6")
-    digest = "0123456789abcdef" * 4
-    pages = pages_of(record_pdf(job, seal=Seal(digest, "signed 1 May 2026")))
-    for page in (pages[0], pages[2]):
-        assert run_together(digest + "signed 1 May 2026") in run_together(page)
+def test_a_closed_job_prints_its_seal_on_the_first_page_and_at_the_head_of_the_file() -> None:
+    job = a_worked_job()
+    close_job(job)
+    pdf = record_pdf(job)
+    pages, seal = pages_of(pdf), job.seals.get()
+    head = next(page for page in pages if "The whole file" in page)
+    for page in (pages[0], head):
+        assert seal.digest in run_together(page)
+        assert run_together(grouped(seal.key.fingerprint)) in run_together(page)
+    attached = PdfReader(io.BytesIO(pdf)).attachments
+    assert list(attached) == ["seal.json"]
+    assert verify_bytes(attached["seal.json"][0]).word == "whole"
+
+
+def test_a_record_of_a_closed_job_is_whole_to_the_byte_and_keeps_its_claims() -> None:
+    job = a_worked_job()
+    close_job(job)
+    pdf = record_pdf(job)
+    found = verify_bytes(pdf, key_at_hand())
+    assert (found.word, found.kind, found.altered) == ("whole", "PDF", ())
+    metadata = PdfReader(io.BytesIO(pdf)).trailer["/Root"]["/Metadata"].get_data()
+    assert b"<pdfaid:part>3</pdfaid:part>" in metadata
+    for at in range(9, len(pdf), len(pdf) // 150):
+        altered = bytearray(pdf)
+        altered[at] ^= 1
+        with suppress(InputError):  # so much altered that it is no PDF
+            assert verify_bytes(bytes(altered)).word != "whole", at
+
+
+def test_a_record_that_is_not_what_was_signed_says_so_first_and_is_not_signed_again() -> None:
+    job = a_worked_job()
+    close_job(job)
+    by_force("UPDATE record_reading SET entered = '9.9' WHERE seq = 2")
+    pdf = record_pdf(job)
+    first = run_together(pages_of(pdf)[0])
+    assert run_together("This record is not what was signed.") in first
+    assert run_together("reading #2") in first
+    assert not PdfReader(io.BytesIO(pdf)).attachments
+    assert verify_bytes(pdf).word == "unproven"
+
+
+def test_a_job_in_work_prints_no_seal() -> None:
+    pdf = record_pdf(a_worked_job())
+    assert not PdfReader(io.BytesIO(pdf)).attachments
+    assert "Key" not in pages_of(pdf)[0].split()

@@ -33,7 +33,7 @@ WALK, CUT = "/jobs/{job}/armature/winding", "/jobs/{job}/commutator/cut"
 ADDRESSES = {
     "home": Address("/", READER, screens=("/", "/?closed=1", "/?find=nothing-like-it")),
     "intake": Address("/jobs/new", READER, BENCH),
-    "job": Address(JOB, READER, screens=("/jobs/1", "/jobs/2", "/jobs/3")),
+    "job": Address(JOB, READER, screens=("/jobs/1", "/jobs/2", "/jobs/3", "/jobs/4")),
     "job-wait": Address(f"{JOB}/wait", "", BENCH),
     "job-sheet": Address(
         f"{JOB}/sheet?sheet=demo-57-wave", READER, BENCH, screens=("/jobs/1/sheet?sheet=demo-36-lap",)
@@ -43,6 +43,7 @@ ADDRESSES = {
     "job-worth": Address(f"{JOB}/worth", READER, BENCH, screens=("/jobs/1/worth", "/jobs/3/worth")),
     "job-export": Address(f"{JOB}/export.zip", OFFICE, file=True),
     "job-readings": Address(f"{JOB}/readings.csv", READER, file=True),
+    "job-seal": Address(f"{JOB}/seal", READER, screens=("/jobs/1/seal", "/jobs/4/seal")),
     "job-record": Address(f"{JOB}/record", READER),
     "job-record-file": Address(f"{JOB}/record.pdf?paper=letter", READER, file=True),
     "job-bench-sheet": Address(f"{JOB}/bench-sheet.pdf", READER, file=True),

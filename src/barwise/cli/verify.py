@@ -50,14 +50,14 @@ def verify(file: File = None, data: Where = None, key: Key = "", as_json: AsJson
 
 def lines(found: Verdict, name: str) -> list[str]:
     """The answer in words."""
-    said = [f"{name}: {_headline(found)}"]
+    said = [name, _headline(found)]
     said += [f"  {one.line}" for one in found.altered]
     if found.sealed is not None:
         signed = found.sealed.signed
         at = f"{signed['signed_at'][:16].replace('T', ' ')} UTC"
-        said.append(
-            f"Job {found.job} of {found.shop or 'a shop without a name'}, sealed {at} by the shop's clock."
-        )
+        whole = "" if found.altered else "Whole, as it was signed: "
+        shop = found.shop or "a shop without a name"
+        said.append(f"{whole}job {found.job} of {shop}, sealed {at} by the shop's clock.")
         said.append(f"Key: {grouped(signed['key'])}")
         said.append(_trust(found))
     return said + list(found.notes)
@@ -90,7 +90,7 @@ def _headline(found: Verdict) -> str:
         return "NOT PROVEN: nothing is signed"
     if found.demanded and not found.key_known:
         return "NOT PROVEN: whole, but signed by another key than the one asked for"
-    return "verified: whole, as it was signed"
+    return "verified"
 
 
 def _trust(found: Verdict) -> str:

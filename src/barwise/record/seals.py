@@ -120,10 +120,12 @@ def check_job(job: Job, key: str = "") -> Standing:
     altered += sealed.wrong_former()
     if job.state == "closed":
         wrong, notes = since_sealed(sealed, written, __version__)
-        altered += wrong
     else:
-        altered += since_reopened(sealed.job, written)
+        wrong = since_reopened(sealed.job, written)
         notes = ["Opened again after it was sealed: what came in since is chained, not signed."]
+    # Where the field can be told, that is said, and not again that the link does not fit.
+    told = {one.what for one in wrong}
+    altered = [one for one in altered if one.what not in told] + wrong
     altered += _pictures(sealed)
     known = bool(key) and sealed.signed["key"] in trusted_with(key, sealed.keys)
     said = tuple(altered), sealed, bool(key), known, tuple(notes)

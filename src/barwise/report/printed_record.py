@@ -8,11 +8,15 @@ from typing import Any
 
 from django.utils import timezone
 
+from barwise.files.file_seal import file_sealed, place_for
 from barwise.record.handover import RebuildRecord, rebuild_record
 from barwise.record.models import Job
+from barwise.record.seals import bundle_of
+from barwise.record.shop_key import the_key
 from barwise.report.printed_numbers import with_shops_sign
-from barwise.report.rebuild_record import RecordPages, Seal, laid_out
+from barwise.report.rebuild_record import RecordPages, laid_out
 from barwise.report.record_pictures import made_smaller
+from barwise.report.record_seal import Seal, seal_of
 from barwise.report.typesetting import Paper, Sheet, Typesetter, paper_named
 
 CUSTOMERS_PAGES = 2
@@ -63,8 +67,10 @@ FITS = (
 TOO_LONG = "This part runs over its two pages: the shop's warranty, the advice or what was found is long."
 
 
-def record_pdf(job: Job, paper: Paper | None = None, seal: Seal | None = None) -> bytes:
-    """The record of a job as PDF.
+def record_pdf(job: Job, paper: Paper | None = None) -> bytes:
+    """The record of a job as PDF; of a sealed one with what was signed inside, and signed to the byte.
+
+    One that is no longer what was signed says so, and is not signed again.
 
     Parameters
     ----------
@@ -76,8 +82,16 @@ def record_pdf(job: Job, paper: Paper | None = None, seal: Seal | None = None) -
     InputError
         Where the job's family is not known to this version of barwise.
     """
-    with Typesetter(record_sheet(rebuild_record(job), paper, seal)) as setter:
-        return setter.pdf(fit=fitting(setter))
+    record = rebuild_record(job)
+    seal = seal_of(record.job)
+    bundle = None if seal is None or seal.wrong else bundle_of(record.job)
+    key = None if bundle is None else the_key()
+    sheet = record_sheet(record, paper, seal)
+    if bundle is not None and key is not None:
+        sheet = replace(sheet, attached=bundle, keyword=place_for(key.fingerprint))
+    with Typesetter(sheet) as setter:
+        pdf = setter.pdf(fit=fitting(setter))
+    return pdf if key is None else file_sealed(pdf, key)
 
 
 def record_sheet(record: RebuildRecord, paper: Paper | None = None, seal: Seal | None = None) -> Sheet:

@@ -30,6 +30,7 @@ from barwise.report.record_checks import (
     time,
 )
 from barwise.report.record_pictures import AS_FOUND, Drawn, PhotoPrinted, drawn, photo_printed
+from barwise.report.record_seal import Seal
 from barwise.report.run_text import power_lines, verdict_line
 from barwise.route.cautions import lines_of
 
@@ -128,14 +129,6 @@ class Dated:
     when: str
     who: str
     line: str
-
-
-@dataclass(frozen=True)
-class Seal:
-    """The hash over all that was read, and when and with which key the finished job was signed."""
-
-    digest: str
-    signed: str
 
 
 @dataclass(frozen=True)

@@ -9,9 +9,11 @@ import segno
 from django.utils import timezone
 
 from barwise.errors import InputError
+from barwise.files.signing_key import grouped
 from barwise.files.text import shown
 from barwise.record.habits import the_shop
 from barwise.record.models import Job
+from barwise.record.shop_key import key_at_hand
 from barwise.report.typesetting import Sheet, Typesetter
 
 QUIET_ZONE = 4
@@ -59,6 +61,7 @@ def tag_label(job: Job, address: str = "", at: datetime | None = None) -> Sheet:
             "customer": job.customer.name,
             "unit": job.unit.description,
             "serial": job.unit.serial,
+            "key": grouped(key_at_hand()),
             "came": f"{timezone.localtime(job.opened_at):%Y-%m-%d}",
             "code": qr_code(content),
             "holds": content,

@@ -20,6 +20,7 @@ from typing import Any, Literal, get_args
 import typst
 
 from barwise.errors import BarwiseError, InputError
+from barwise.files.sealed_job import NAME as SEAL
 from barwise.files.text import shown
 from barwise.version import __version__
 
@@ -50,6 +51,10 @@ class Sheet:
         Pictures by the names the data call them.
     invented : str
         Said at the head of each page; empty where the data are real.
+    attached : bytes
+        The seal of what is printed, which the PDF carries; empty without one.
+    keyword : str
+        Stands among the keywords of the PDF, where its own signature is written into it.
     """
 
     template: str
@@ -62,6 +67,8 @@ class Sheet:
     data: Mapping[str, Any]
     files: Mapping[str, bytes] = field(default_factory=dict)
     invented: str = ""
+    attached: bytes = b""
+    keyword: str = ""
 
 
 def paper_named(said: str, where: str = "paper") -> Paper:
@@ -84,6 +91,8 @@ class Typesetter:
             (self._folder / name).write_bytes(_template(name))
         for name, content in self._sheet.files.items():
             (self._folder / name).write_bytes(content)
+        if self._sheet.attached:
+            (self._folder / SEAL).write_bytes(self._sheet.attached)
         return self
 
     def __exit__(self, *_: object) -> None:
@@ -158,6 +167,8 @@ def _about(sheet: Sheet) -> dict[str, Any]:
         "footer": list(sheet.footer),
         "paper": sheet.paper,
         "invented": sheet.invented,
+        "attached": SEAL if sheet.attached else "",
+        "keywords": [sheet.keyword] if sheet.keyword else [],
     }
 
 

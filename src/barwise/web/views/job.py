@@ -14,6 +14,7 @@ from barwise.record.models import Job, Person, SheetVersion
 from barwise.record.other_sheet import sheet_for, under_other_sheet
 from barwise.record.overview import overview
 from barwise.record.sheets import newest_versions
+from barwise.report.record_seal import seal_of
 from barwise.web.access import person_at
 from barwise.web.named_person import named_person
 from barwise.web.views.station import job_of
@@ -91,5 +92,5 @@ def _posted(request: HttpRequest, name: str) -> str:
 
 def _page(request: HttpRequest, job: Job, status: int = 200, **more: object) -> HttpResponse:
     sheets = [one for one in newest_versions() if one.family_key == job.family_key]
-    shown = {"over": overview(job), "sheets": sheets, "word": standing_word(job)}
+    shown = {"over": overview(job), "sheets": sheets, "word": standing_word(job), "seal": seal_of(job)}
     return render(request, "job.html", {**shown, **more}, status=status)

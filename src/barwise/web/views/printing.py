@@ -13,6 +13,7 @@ from barwise.record.models import Job
 from barwise.report.bench_sheet import bench_sheet_pdf
 from barwise.report.printed_record import record_pdf
 from barwise.report.rebuild_record import laid_out
+from barwise.report.record_seal import seal_of
 from barwise.report.tag_label import label_pdf
 from barwise.report.typesetting import Paper, paper_named
 from barwise.web.surroundings import LOOPBACK
@@ -24,7 +25,7 @@ from barwise.web.views.station import job_of
 def record(request: HttpRequest, job_id: int) -> HttpResponse:
     """The record as a page: the same words and numbers as on paper."""
     job = job_of(job_id)
-    said = laid_out(rebuild_record(job))
+    said = laid_out(rebuild_record(job), seal_of(job))
     return render(request, "record.html", {"job": job, "record": said})
 
 

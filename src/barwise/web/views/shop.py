@@ -11,10 +11,12 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from barwise.errors import BarwiseError, InputError
+from barwise.files.signing_key import grouped
 from barwise.files.text import shown
 from barwise.measure.entered import read_number
 from barwise.record.habits import change_shop, the_shop
 from barwise.record.models import Shop
+from barwise.record.shop_key import key_at_hand
 from barwise.web.access import person_at
 from barwise.web.named_person import named_person
 
@@ -54,6 +56,7 @@ def shop(request: HttpRequest) -> HttpResponse:
         "wrong": wrong,
         "field": wrong.where if isinstance(wrong, InputError) else "",
         "person": person_at(request),
+        "key": grouped(key_at_hand()),
     }
     return render(request, "shop.html", context, status=422 if wrong else 200)
 
