@@ -130,7 +130,18 @@ def test_the_link_of_the_page_is_the_link_of_the_program() -> None:
 
 @pytest.mark.parametrize(
     "field",
-    ["entered", "value_si", "unit", "taken_at", "received_at", "place_from", "check_key", "reason", "seq"],
+    [
+        "entered",
+        "value_si",
+        "unit",
+        "taken_at",
+        "received_at",
+        "place_from",
+        "check_key",
+        "reason",
+        "seq",
+        "said",
+    ],
 )
 def test_no_field_of_a_reading_is_left_out_of_its_link(exported: Exported, field: str) -> None:
     job = exported.job

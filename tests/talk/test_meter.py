@@ -67,7 +67,7 @@ def test_a_meter_set_to_another_function_is_refused_and_goes_on_when_it_is_set_b
     meter: Meter, leads: Simulated
 ) -> None:
     leads.says(reading="+7.13E-04", function='"VOLT:DC"')
-    with pytest.raises(WrongMeterError, match='found it set to ""VOLT:DC"", expected FRES: set it back'):
+    with pytest.raises(WrongMeterError, match="found it set to VOLT:DC, expected FRES: set it back"):
         meter.reading()
     leads.says(function='"FRES"')
     assert meter.reading().text == "0.000713"

@@ -39,6 +39,8 @@ NOT_A_CHANGE = {
     "sign-out": "as signing in",
     "answer-again": "works out again what was read: a result names its readings, sheet and version",
     "api:result": "the same",
+    "meter": "what a meter says is no record; the reading is, when the page enters it",
+    "api:meter": "the same",
     "api:openapi-json": "describes the interface, however it is asked",
 }
 

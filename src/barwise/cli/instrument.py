@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import json
+import sys
 import time
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
-
-from barwise.talk.wires import LIBRARY
 
 if TYPE_CHECKING:
     from barwise.measure.spoken import Spoken
@@ -21,11 +20,12 @@ instrument = typer.Typer(help="Meters and gauges that talk: docs/instruments.md.
 Profile = Annotated[Path, typer.Argument(metavar="PROFILE.toml", help="How the meter or gauge talks.")]
 Address = Annotated[str, typer.Option(help="Where it is plugged in, in the place of the profile's.")]
 Visa = Annotated[str, typer.Option(help="Which VISA library PyVISA is to use.")]
+PYTHONS_OWN = "@py"
 AsJson = Annotated[bool, typer.Option("--json", help="Print JSON.")]
 
 
 @instrument.command("list")
-def list_ports(visa: Visa = LIBRARY, as_json: AsJson = False) -> None:
+def list_ports(visa: Visa = PYTHONS_OWN, as_json: AsJson = False) -> None:
     """Show where something is plugged in, as a profile's address names it."""
     from barwise.talk.wires import plugged_in
 
@@ -66,7 +66,7 @@ def read(
     count: Annotated[int, typer.Option("-n", help="How many readings.", min=1, max=1_000_000)] = 1,
     steady: Annotated[bool, typer.Option(help="Only readings that settled, one for each touch.")] = False,
     address: Address = "",
-    visa: Visa = LIBRARY,
+    visa: Visa = PYTHONS_OWN,
     as_json: AsJson = False,
 ) -> None:
     """Read the meter or gauge, at this computer, and print what it says."""
@@ -84,6 +84,40 @@ def read(
                 break
     finally:
         meter.close()
+
+
+@instrument.command()
+def listen(
+    profile_file: Profile,
+    tag: Annotated[str, typer.Option("--instrument", help="Tag of the shop's instrument that this is.")],
+    server: Annotated[str, typer.Option(help="Where the bench is served.")] = "http://127.0.0.1:8437",
+    name: Annotated[str, typer.Option(help="An account, where the bench is served to the network.")] = "",
+    password_stdin: Annotated[
+        bool, typer.Option("--password-stdin", help="Read its password from standard input.")
+    ] = False,
+    address: Address = "",
+    visa: Visa = PYTHONS_OWN,
+    as_json: AsJson = False,
+) -> None:
+    """Listen to a meter plugged in here, for the walk that asks for it, until Ctrl-C."""
+    from barwise.report.meter_text import rule_in_words
+    from barwise.talk.bench import Bench
+    from barwise.talk.listener import Listener
+    from barwise.talk.profile import load_profile
+
+    def say(line: str) -> None:
+        typer.echo(json.dumps({"said": line}) if as_json else line)
+
+    profile = load_profile(profile_file)
+    bench = Bench(server, name, _password(password_stdin) if name else "")
+    Listener(profile, bench, tag, rule_in_words(profile), say, address, visa).run()
+
+
+def _password(from_input: bool) -> str:
+    if from_input:
+        return sys.stdin.readline().rstrip("\n")
+    typed: str = typer.prompt("Password", hide_input=True)
+    return typed
 
 
 def _readings(meter: Meter, *, steady: bool) -> Iterator[Spoken]:

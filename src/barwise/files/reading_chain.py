@@ -32,6 +32,8 @@ PLAIN_FIELDS = (
     "reason",
 )
 """Fields of a reading that go in as they are; `FIGURES` are an instrument's."""
+OF_A_METER = ("said", "said_unit")
+"""What a meter wrote; only of a reading that one read, so links from before there were meters stand."""
 NUMBERS = ("value_si", "feed_amps")
 TIMES = ("taken_at", "received_at")
 FIGURES = (
@@ -66,7 +68,8 @@ def content_of(
     Parameters
     ----------
     reading : mapping
-        `PLAIN_FIELDS`, `NUMBERS`, `TIMES` (as datetime or as text of ISO 8601) and ``key``.
+        `PLAIN_FIELDS`, `NUMBERS`, `TIMES` (as datetime or as text of ISO 8601) and ``key``; `OF_A_METER`
+        where it has them.
     by : str
         Name of who took it; empty where nobody is named.
     instrument : str
@@ -76,6 +79,7 @@ def content_of(
     """
     return {
         **{name: reading[name] for name in PLAIN_FIELDS},
+        **{name: reading[name] for name in OF_A_METER if reading.get(name)},
         **{name: number_text(reading[name]) for name in NUMBERS},
         **{name: _time(reading[name]) for name in TIMES},
         "key": str(reading["key"]),

@@ -169,6 +169,8 @@ def _row(job: Job, entry: Entry, content: Understood, person: Person | None) -> 
         person=person,
         taken_at=_when(entry.taken_at),
         supersedes=old,
+        said=entry.said,
+        said_unit=entry.said_unit,
     )
 
 

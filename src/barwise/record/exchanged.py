@@ -71,6 +71,8 @@ class ExchangedReading(_Exchanged):
     supersedes: UUID | None
     struck: bool
     reason: Annotated[str, Field(max_length=200)] = ""
+    said: Annotated[str, Field(max_length=200)] = ""
+    said_unit: Annotated[str, Field(max_length=12)] = ""
     link: Link = ""
 
 

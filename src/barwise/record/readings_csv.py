@@ -26,6 +26,8 @@ COLUMNS = (
     "instrument",
     "person",
     "taken_at",
+    "meter_wrote",
+    "meter_unit",
 )
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
@@ -54,6 +56,8 @@ def _cells(one: Reading) -> Iterator[str]:
     yield "" if one.instrument is None else harmless(str(one.instrument))
     yield "" if one.person is None else harmless(one.person.name)
     yield one.taken_at.isoformat()
+    yield harmless(one.said)
+    yield one.said_unit
 
 
 def harmless(words: str) -> str:

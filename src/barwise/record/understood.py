@@ -45,6 +45,8 @@ class Entry:
         Key of the reading it corrects.
     confirmed : bool
         It was asked about and is meant as typed.
+    said, said_unit : str
+        The line of the meter that read it, and the unit it meant; empty where it was typed.
     """
 
     key: UUID
@@ -61,6 +63,8 @@ class Entry:
     taken_at: datetime | None = None
     supersedes: UUID | None = None
     confirmed: bool = False
+    said: str = ""
+    said_unit: str = ""
 
 
 @dataclass(frozen=True)

@@ -137,6 +137,9 @@ def check_printed(file: CheckFile, usual: tuple[str, str]) -> CheckPrinted:
     )
 
 
+BY_METER = "read by the meter itself"
+
+
 def day(at: datetime | date) -> str:
     """``5 Nov 2026``, in the shop's time zone."""
     if isinstance(at, datetime):
@@ -208,7 +211,7 @@ def _row(file: CheckFile, kept: KeptReading) -> ReadingRow:
         day=day(one.taken_at),
         time=time(one.taken_at),
         counts=kept.counts,
-        remark=_remark(kept),
+        remark=_remark(kept) if file.check.entry in WALKS else _with_source(kept),
     )
 
 
@@ -238,6 +241,13 @@ def _remark(kept: KeptReading) -> str:
     return f"corrected by no. {newer.seq} ({when})"
 
 
+def _with_source(kept: KeptReading) -> str:
+    """The remark, and what the meter wrote where one read it."""
+    one = kept.reading
+    wrote = f"{BY_METER}, which wrote {one.said} ({printed(one.said_unit)})" if one.said else ""
+    return "; ".join(part for part in (wrote, _remark(kept)) if part)
+
+
 def _walks(file: CheckFile) -> Iterator[WalkRows]:
     """Readings by test, feed, instrument, person and day, each such run in order of place."""
 
@@ -247,7 +257,8 @@ def _walks(file: CheckFile) -> Iterator[WalkRows]:
         under = "" if feed is None else f"{feed.into:04d}-{feed.out:04d}-{feed.amps!r}"
         at = timezone.localtime(one.taken_at).date().isoformat()
         test = _order_of_test(file, one.test)
-        return (test, under, one.track, at, str(one.instrument_id), str(one.person_id))
+        by = "meter" if one.said else "hand"
+        return (test, under, one.track, at, str(one.instrument_id), by, str(one.person_id))
 
     for _, some in groupby(sorted(file.readings, key=together), key=together):
         listed = sorted(some, key=lambda kept: _in_order(kept.reading))
@@ -260,6 +271,8 @@ def _walk(file: CheckFile, listed: Sequence[KeptReading]) -> WalkRows:
     overdue = any(one.overdue for one in listed)
     parts = [rows[0].person, instrument_in_words(first.instrument, overdue=overdue) or "no instrument named"]
     times = sorted(one.time for one in rows)
+    if first.said:
+        parts.append(BY_METER)
     parts.append(f"{rows[0].day} {times[0]}" + (f" to {times[-1]}" if times[-1] != times[0] else ""))
     return WalkRows(
         title=_test_title(file, first),

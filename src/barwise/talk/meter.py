@@ -115,7 +115,8 @@ class Meter:
     def _check_function(self, answer: str, allowed: tuple[str, ...]) -> None:
         if _function(answer) not in map(_function, allowed):
             known = " or ".join(allowed)
-            raise WrongMeterError(f"meter: found it set to {shown(answer)}, expected {known}: set it back")
+            found = plain(answer.strip("\"' "))
+            raise WrongMeterError(f"meter: found it set to {found}, expected {known}: set it back")
 
     def _ask(self, query: str) -> str:
         self.wire.write(query)

@@ -31,6 +31,7 @@ from barwise.record.entry import Question as AskedFirst
 from barwise.record.entry import strike as strike_out
 from barwise.record.finding_jobs import find_jobs
 from barwise.record.instruments import in_use
+from barwise.record.meters import Offered, Report, report
 from barwise.record.models import Instrument, Job, Person, SheetVersion
 from barwise.record.refusals import RecordError
 from barwise.record.results import decide_check, newest_result
@@ -158,6 +159,18 @@ def decide(request: HttpRequest, job_id: int, station: str, check: str) -> out.R
     return out.result_out(decide_check(_job(job_id), station, check))
 
 
+@api.post(
+    "/meter",
+    response={200: out.MeterOut, **_REFUSED},
+    summary="Report what a meter that talks does, and its reading; says whom it reads for",
+)
+def meter(request: HttpRequest, sent: out.MeterIn) -> Any:
+    """For the listener of a meter; nothing is entered by this but by the page that takes the reading."""
+    offered = None if sent.reading is None else Offered(**sent.reading.dict())
+    said = Report(sent.state, sent.words, sent.rule, sent.page, offered)
+    return vars(report(sent.tag, sent.quantity, said))
+
+
 @api.get("/sheets", response=list[out.SheetOut], summary="The newest version of each model sheet")
 def sheets(request: HttpRequest) -> list[out.SheetOut]:
     """Without their texts."""
@@ -194,8 +207,9 @@ def _entry(sent: out.ReadingIn) -> Entry:
     if sent.seconds_ago is not None:
         taken_at = timezone.now() - timedelta(seconds=sent.seconds_ago)
     plain = ("key", "station", "check", "text", "unit", "test", "place_from", "place_to", "track")
+    of_meter = ("said", "said_unit")
     return Entry(
-        **{name: getattr(sent, name) for name in plain},
+        **{name: getattr(sent, name) for name in (*plain, *of_meter)},
         feed=None if sent.feed is None else Feed(sent.feed.into, sent.feed.out, sent.feed.amps),
         instrument=instrument,
         taken_at=taken_at,

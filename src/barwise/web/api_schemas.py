@@ -8,17 +8,29 @@ from typing import Annotated, Any
 from uuid import UUID
 
 from ninja import Schema
-from pydantic import Field
+from pydantic import AfterValidator, Field
 
 from barwise.inspect.bar_walk import Outlook
 from barwise.record.entry import Stored
 from barwise.record.in_force import feed_of
+from barwise.record.meters import FRESH
 from barwise.record.models import Instrument, Job, Reading, Result, SheetVersion
+from barwise.record.models.meter import LINE_LENGTH, WORDS_LENGTH
 from barwise.record.standing import JobStand
 from barwise.record.understood import LONGEST_NOTE
 
 Key = Annotated[str, Field(max_length=60)]
 Short = Annotated[str, Field(max_length=40)]
+
+
+def _printable(text: str) -> str:
+    if not text.isprintable():
+        raise ValueError("expected signs that can be printed")
+    return text
+
+
+Said = Annotated[str, Field(max_length=LINE_LENGTH), AfterValidator(_printable)]
+MeterWords = Annotated[str, Field(max_length=WORDS_LENGTH), AfterValidator(_printable)]
 LONGEST_WAIT_S = 400 * 86400.0
 """Longest that a reading may have waited in a browser [s]."""
 
@@ -61,7 +73,8 @@ class ReadingIn(Schema):
     `seconds_ago` is for a device whose clock may be wrong: how long ago it was typed. Else `taken_at`, else
     now.
     `typed_by` is the number of the person who typed it, where that is not who sends it. Without `hint` the
-    answer comes sooner and does not say whether it is out of family.
+    answer comes sooner and does not say whether it is out of family. `said` is the line of the meter that
+    read it, letter for letter, and `said_unit` the unit it meant.
     """
 
     key: UUID
@@ -81,6 +94,8 @@ class ReadingIn(Schema):
     supersedes: UUID | None = None
     confirmed: bool = False
     hint: bool = True
+    said: Said = ""
+    said_unit: Annotated[str, Field(max_length=12), AfterValidator(_printable)] = ""
 
 
 class SetupIn(Schema):
@@ -94,6 +109,39 @@ class SetupIn(Schema):
     tracks: Key = ""
     bars: Short = ""
     instrument: Short = ""
+
+
+class OfferedIn(Schema):
+    """A reading that settled: the number as text, its unit, the meter's line; sent twice it is one."""
+
+    key: UUID
+    text: Short
+    unit: Short
+    said: Said
+    seconds_ago: Annotated[float, Field(ge=0, le=FRESH.total_seconds())] = 0.0
+
+
+class MeterIn(Schema):
+    """What the listener of a meter reports. `tag` is the instrument's; `words` say what is wrong.
+
+    `page` is the page that it knows it reads for; a reading for another is dropped.
+    """
+
+    tag: Annotated[Key, AfterValidator(_printable)]
+    quantity: Short
+    state: Short
+    words: MeterWords = ""
+    rule: MeterWords = ""
+    page: UUID | None = None
+    reading: OfferedIn | None = None
+
+
+class MeterOut(Schema):
+    """What the listener is to do: read for `page`, or for nobody; by itself or at the pedal's presses."""
+
+    page: UUID | None
+    how: str
+    presses: int
 
 
 class StrikeIn(Schema):
@@ -125,6 +173,8 @@ class ReadingOut(Schema):
     supersedes: UUID | None
     struck: bool
     reason: str
+    said: str
+    said_unit: str
 
 
 class Readings(Schema):
@@ -272,6 +322,8 @@ def reading_out(row: Reading) -> ReadingOut:
         supersedes=None if row.supersedes is None else row.supersedes.key,
         struck=row.struck,
         reason=row.reason,
+        said=row.said,
+        said_unit=row.said_unit,
     )
 
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
+from uuid import UUID, uuid4
 
 from django.http import HttpRequest
 from django.urls import reverse
@@ -35,7 +36,19 @@ from barwise.route.cautions import Caution
 from barwise.route.family import Station
 from barwise.web.api_schemas import outlook_out, reading_out
 
-SETUP_FIELDS = ("test", "unit", "feed_from", "feed_to", "feed_amps", "tracks", "bars", "instrument")
+SETUP_FIELDS = (
+    "test",
+    "unit",
+    "feed_from",
+    "feed_to",
+    "feed_amps",
+    "tracks",
+    "bars",
+    "instrument",
+    "how",
+    "pedal",
+)
+HOWS = {"hand": "By hand", "steady": "The meter, when steady", "pedal": "The meter, at the pedal"}
 
 
 @dataclass(frozen=True)
@@ -161,6 +174,8 @@ class WalkPage:
             "bars": str(setup.bars or ""),
             "unit": setup.unit,
             "instrument": str(setup.instrument.pk) if setup.instrument else "",
+            "how": setup.how,
+            "pedal": setup.pedal,
         }
         return {**shown, **{name: text for name, text in self.said.items() if text or self.wrong}}
 
@@ -170,6 +185,16 @@ class WalkPage:
         fitting = [one for one in in_use() if one.quantity == self.plan.quantity]
         overdue = " (calibration overdue)"
         return [(str(one.pk), f"{one}{overdue if due(one) == 'overdue' else ''}") for one in fitting]
+
+    @property
+    def hows(self) -> Mapping[str, str]:
+        """By hand, or by a meter that talks."""
+        return HOWS
+
+    @cached_property
+    def page_key(self) -> UUID:
+        """What this page is known by to a meter that reads for it."""
+        return uuid4()
 
     @property
     def query(self) -> dict[str, str]:
@@ -201,6 +226,7 @@ class WalkPage:
         """Everything the script of the page needs."""
         plan, setup, comma = self.plan, self.plan.setup, decimal_comma()
         rows = readings_since(plan.job, plan.station, plan.check.key)
+        feed = None if setup.feed is None else vars(setup.feed)
 
         def track(stop: Stop) -> str:
             words = f"track {stop.track}"
@@ -212,11 +238,20 @@ class WalkPage:
             "check": plan.check.key,
             "test": setup.test,
             "title": self.title,
+            # What every reading of this walk is sent with.
+            "body": {
+                "station": plan.station,
+                "check": plan.check.key,
+                "test": setup.test,
+                "feed": feed,
+                "instrument": None if setup.instrument is None else setup.instrument.pk,
+                "typed_by": None if self.person is None else self.person.pk,
+                "hint": False,
+            },
             "unit": setup.unit,
             "factors": plan.factors,
             "states": list(plan.states),
-            "feed": None if setup.feed is None else vars(setup.feed),
-            "instrument": None if setup.instrument is None else setup.instrument.pk,
+            "feed": feed,
             "tracks": list(setup.tracks),
             "count": plan.count,
             "stops": [
@@ -228,6 +263,7 @@ class WalkPage:
             "outlook": outlook_out(plan.outlook()),
             "setup": self.query,
             "comma": "," if comma else "",
+            "pedal": setup.pedal if setup.how == "pedal" else "",
             "person": None if self.person is None else {"id": self.person.pk, "name": self.person.name},
             "rows": [reading_out(row).model_dump(mode="json") for row in rows],
             "last": rows[-1].seq if rows else 0,
@@ -277,5 +313,7 @@ def setup_query(setup: Setup) -> dict[str, str]:
         "tracks": " ".join(setup.tracks),
         "bars": "" if setup.bars is None else str(setup.bars),
         "instrument": "" if setup.instrument is None else str(setup.instrument.pk),
+        "how": setup.how if setup.meter_reads else "",
+        "pedal": setup.pedal if setup.how == "pedal" else "",
     }
     return {name: text for name, text in fields.items() if text or (name == "instrument" and setup.unit)}

@@ -3,6 +3,7 @@
 from barwise.record.models.approval import Approval
 from barwise.record.models.change import Change
 from barwise.record.models.job import CheckStanding, Job, Part, Photo, SheetVersion, Unit
+from barwise.record.models.meter import Meter
 from barwise.record.models.reading import Reading
 from barwise.record.models.result import Disposition, Result
 from barwise.record.models.seal import Seal, ShopKey
@@ -16,6 +17,7 @@ __all__ = [
     "Disposition",
     "Instrument",
     "Job",
+    "Meter",
     "Part",
     "Person",
     "Photo",

@@ -6,6 +6,7 @@ from django.db import models
 
 from barwise.record.models.job import KEY_LENGTH, Job
 from barwise.record.models.kept import Kept
+from barwise.record.models.meter import LINE_LENGTH
 from barwise.record.models.shop import Instrument, Person
 
 PLACE_LENGTH = 16
@@ -21,7 +22,9 @@ class Reading(Kept):
     a job in the order they came. `value_si` is null for a choice such as dark or ok; `entered` is what was
     typed, letter for letter, with `unit`. `taken_at` is the bench's clock, `received_at` the server's.
     A reading that `supersedes` another takes its place; one that is `struck` as well only withdraws it, for
-    its `reason`. `link` is the reading's place in the chain of its job (`barwise.files.reading_chain`).
+    its `reason`. `said` is what a meter that talks wrote, letter for letter, and `said_unit` the unit it
+    meant; empty where a hand typed it. `link` is the reading's place in the chain of its job
+    (`barwise.files.reading_chain`).
     """
 
     key = models.UUIDField(unique=True)
@@ -48,6 +51,8 @@ class Reading(Kept):
     )
     struck = models.BooleanField(default=False)
     reason = models.CharField(max_length=REASON_LENGTH, default="", blank=True)
+    said = models.CharField(max_length=LINE_LENGTH, default="", blank=True)
+    said_unit = models.CharField(max_length=12, default="", blank=True)
     link = models.CharField(max_length=64, default="", blank=True)
 
     class Meta:

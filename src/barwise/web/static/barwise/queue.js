@@ -34,7 +34,7 @@ async function change(act) {
   const request = act(step.objectStore("entries"));
   await new Promise((done, failed) => {
     step.oncomplete = done;
-    step.onabort = step.onerror = () => failed(step.error);
+    step.onabort = () => failed(step.error);
   });
   return request.result;
 }
@@ -56,7 +56,7 @@ export function listen(listener) {
   listener({ entries, trouble });
 }
 
-// Keep a reading: {url, body, what, page}. It resolves when it is safe in this browser.
+// Keep a reading: {url, body, page}. It resolves when it is safe in this browser.
 export async function keep(entry) {
   const kept = { ...entry, made: Date.now(), refused: "" };
   kept.n = await change((store) => store.add(kept));
@@ -112,7 +112,7 @@ export async function send() {
     if (!held.size) trouble = "";
     waitMs = held.size ? 5000 : 1000;
   } catch {
-    trouble = trouble || "the server does not answer";
+    trouble ||= "the server does not answer";
     waitMs = Math.min(waitMs * 1.6, 5000);
   }
   sending = false;
@@ -128,7 +128,7 @@ async function sendOne(entry) {
   }
   const ago = Math.max(0, (Date.now() - entry.made) / 1000);
   const { status, said } = await ask(entry.url, { ...entry.body, ...(entry.timed && { seconds_ago: ago }) });
-  if (status === 200 || status === 201) {
+  if (status < 300) {
     trouble = "";
     await forget(entry);
     tell({ stored: entry, said });

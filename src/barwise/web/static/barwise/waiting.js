@@ -29,7 +29,7 @@ function show({ entries, trouble }) {
   shown = text;
   place.textContent = text;
   place.classList.toggle("has-waiting", Boolean(text));
-  const page = refused.length && refused[0].page;
+  const page = refused[0]?.page;
   if (page && page !== location.pathname + location.search) {
     const way = document.createElement("a");
     way.href = page;

@@ -51,7 +51,7 @@ function wrong(text) {
 function go(n, how = "instead") {
   at = n;
   held = false;
-  instead = n !== null && how === "instead" ? (record.at(n).at(-1)?.key ?? null) : null;
+  instead = (how === "instead" && record.at(n).at(-1)?.key) || null;
   field.value = "";
   render();
 }
@@ -90,7 +90,7 @@ function understood(text) {
   return typed && typed.unit in plan.factors ? typed : null;
 }
 
-async function take(text) {
+async function take(text, meter) {
   const jump = text.match(/^g\s*(\d+)$/i);
   if (jump) return goTo(jump[1]);
   if (!text) return onward();
@@ -98,15 +98,16 @@ async function take(text) {
   const typed = understood(text);
   if (!typed) return wrong(`Not taken: found ${text}, expected ${plan.wanted}.`);
   const [place_from, place_to, track] = plan.stops[at];
-  const { station, check, test, unit, feed, instrument, person } = plan;
   const body = {
-    ...{ station, check, test, place_from, place_to, track, feed, instrument, key: key() },
-    ...{ text: typed.unit === unit ? typed.text : text, unit: typed.unit && unit },
-    ...{ supersedes: instead, typed_by: person.id, hint: false },
+    ...plan.body,
+    ...{ place_from, place_to, track, key: meter?.key ?? key(), supersedes: instead },
+    text: typed.unit === plan.unit ? typed.text : text,
+    unit: typed.unit && plan.unit,
+    ...{ said: meter?.said, said_unit: meter?.unit },
   };
   const [old, place] = [mended, at];
   mended = null;
-  accept(at, { ...body, ...typed, by: person.name });
+  accept(at, { ...body, ...typed, by: plan.person.name });
   const page = location.pathname + location.search;
   try {
     await keep({ url: `${job}/readings`, body, timed: true, shown: typed, page });
@@ -125,9 +126,10 @@ function accept(place, reading) {
   mine.push(reading.key);
   skipped.delete(place);
   const expected = record.odd().get(place);
-  if (expected !== undefined) told.add(reading.key);
-  if (expected === undefined || again) {
-    play(expected === undefined ? "taken" : "odd");
+  const fits = expected === undefined;
+  if (!fits) told.add(reading.key);
+  if (fits || again) {
+    play(fits ? "taken" : "odd");
     say(`${name(place)}: ${value(reading)}`);
     return moveOn(place);
   }
@@ -154,16 +156,15 @@ function sayLate() {
 }
 
 async function undo() {
-  const own = [...record.byKey.values()].filter((one) => one.by === plan.person.name);
-  const last = record.byKey.get(mine.pop()) ?? own.at(-1);
+  const own = (one) => one.by === plan.person.name;
+  const last = record.byKey.get(mine.pop()) ?? [...record.byKey.values()].findLast(own);
   if (!last) return say("There is nothing of yours to undo.");
   record.remove(last.key);
   go(last.n, "beside");
   say(`Undone: ${name(last.n)}, ${value(last)}`);
   if (await drop(last.key)) return;
   const body = { key: key(), reason: "undone at once", typed_by: plan.person.id };
-  const { station, check, test } = plan;
-  await keep({ url: `${job}/readings/${last.key}/strike`, body, of: { station, check, test }, shown: last });
+  await keep({ url: `${job}/readings/${last.key}/strike`, body, of: plan.body, shown: last });
 }
 
 function goTo(bar) {
@@ -174,14 +175,13 @@ function goTo(bar) {
   say(`At ${name(n)}.`);
 }
 
-const step = (n) => go((n + count) % count);
 const acts = {
   odd: () => {
     const odd = [...record.odd().keys()];
     if (odd.length) go(odd.find((n) => n > (at ?? count)) ?? odd[0]);
     else say("Nothing is out of family.");
   },
-  back: () => step((at ?? count) - 1),
+  back: () => go((at || count) - 1),
   skip: () => {
     if (at === null) return;
     if (!record.at(at).length) skipped.add(at);
@@ -193,6 +193,7 @@ const acts = {
   },
   undo,
   go: () => goTo(field.value),
+  pedal: () => $("pedal").click(),
   next: () => plan.next && location.assign(plan.next),
   beside: () => { instead = null; render(); },
   replace: () => { instead = record.at(at).at(-1).key; render(); },
@@ -204,7 +205,7 @@ const acts = {
     keepHabit("quiet", !quiet);
   },
 };
-const LETTERS = { b: "back", s: "skip", r: "repeat", o: "odd", u: "undo", n: "next", ArrowLeft: "back", ArrowRight: "skip" };
+const LETTERS = { b: "back", s: "skip", r: "repeat", o: "odd", u: "undo", n: "next", ArrowLeft: "back", ArrowRight: "skip", [plan.pedal]: "pedal" };
 
 const keepHabit = (habit, on) => localStorage.setItem(`barwise-${habit}`, on ? "1" : "");
 
@@ -315,6 +316,10 @@ async function follow() {
 }
 
 document.addEventListener("keydown", (event) => {
+  if (event.target.name === "pedal" && event.key !== "Tab") {
+    event.preventDefault();
+    event.target.value = event.key;
+  }
   const on = event.target.closest("a, button, input, select, summary, textarea");
   if ((on && on !== field) || event.altKey || event.metaKey || event.key === "Tab") return;
   if (event.ctrlKey && event.key !== "z") return;
@@ -328,6 +333,8 @@ document.addEventListener("keydown", (event) => {
   if (state) take(state);
   else acts[act]();
 });
+
+document.addEventListener("meter", ({ detail }) => field.value || take(detail.text, detail));
 
 document.addEventListener("click", (event) => {
   const link = event.target.closest("#rows a");
