@@ -214,6 +214,14 @@ def test_one_station_only_says_that_it_does_not_tell_where(capsys, tmp_path: Pat
         (('["0.1 mm", "0.5 mm"]', '["0.5 mm", "0.1 mm"]'), "the smaller one first"),
         (("[end_play]", 'most_pieces = "many"\n[end_play]'), "a whole number from 0 to 6"),
         (("[end_play]", "[marks]\nrotation = 1\n[end_play]"), "as marked at teardown"),
+        (
+            ("[end_play]", '[marks]\nrotation = ["left", "left"]\n[end_play]'),
+            "expected clockwise or anticlockwise",
+        ),
+        (
+            ("[end_play]", '[marks]\nswitch = ["13:00", "2:00"]\n[end_play]'),
+            "an hour of the clock, such as 2",
+        ),
         (("[end_play]", '[[shim]]\nthickness = "0 mm"\n[end_play]'), "more than 0"),
         (("[end_play]", '[[shim]]\nthickness = "1 mm"\nplaces = ["moon"]\n[end_play]'), "key shim 1.places"),
         (("[end_play]", '[[bolt]]\nname = "b"\ntorque = "9 Nm"\nthread = "X"\n[end_play]'), "such as M6"),

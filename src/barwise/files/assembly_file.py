@@ -10,11 +10,11 @@ from pathlib import Path
 from barwise.errors import InputError, MeasurementError
 from barwise.files.entered_limits import entered_limit
 from barwise.files.entered_tables import Table
-from barwise.files.text import read_text
+from barwise.files.text import read_text, shown
 from barwise.inspect.assembly.bolts import NUT_FACTORS, PROOF_PA, Thread, thread_of
 from barwise.inspect.assembly.judgement import AssemblyWork, Bolt, RingMesh
 from barwise.inspect.assembly.mesh import Mesh
-from barwise.inspect.assembly.orientation import Marks
+from barwise.inspect.assembly.orientation import WAYS, Marks, is_hour
 from barwise.inspect.assembly.shims import MOST_PIECES, Goal, Shim
 from barwise.measure.units import Unit
 
@@ -202,5 +202,10 @@ def _marks(table: Table) -> tuple[Marks, ...]:
             table.refuse(
                 key, f"{pair!s:.40}", 'two: as marked at teardown, and as it is, ["2 o\'clock", "2:00"]'
             )
+        for one in pair:
+            if key == "switch" and not is_hour(one):
+                table.refuse(key, shown(one), "an hour of the clock, such as 2 o'clock or 2:30")
+            if key == "rotation" and one.strip().casefold() not in WAYS:
+                table.refuse(key, shown(one), " or ".join(WAYS))
         found.append(Marks(key, *pair))
     return tuple(found)

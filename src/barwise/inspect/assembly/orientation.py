@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from barwise.inspect.finding import Finding
 
+WAYS = ("clockwise", "anticlockwise")
 HOURS = tuple(f"{hour} o'clock" for hour in range(1, 13))
 _CLOCK = re.compile(r"(\d{1,2})(?::(00|30))?\s*(?:o'?clock)?", re.IGNORECASE)
 
@@ -34,6 +35,18 @@ def same_mark(marked: str, found: str) -> bool:
     (True, False, True)
     """
     return _plain(marked) == _plain(found)
+
+
+def is_hour(written: str) -> bool:
+    """Whether it is a place on a clock's face, from 1 to 12.
+
+    Examples
+    --------
+    >>> is_hour("2:30"), is_hour("12 o'clock"), is_hour("13 o'clock"), is_hour("left")
+    (True, True, False, False)
+    """
+    clock = _CLOCK.fullmatch(" ".join(written.casefold().split()))
+    return clock is not None and 1 <= int(clock[1]) <= 12
 
 
 def compare_marks(marks: Marks) -> Finding:

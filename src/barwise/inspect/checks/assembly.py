@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from barwise.inspect.assembly.orientation import Marks, compare_marks
+from barwise.inspect.assembly.orientation import WAYS, Marks, compare_marks
 from barwise.inspect.assembly.shims import Goal, Wanted, wanted_thickness
 from barwise.inspect.checks import answers, limits
 from barwise.inspect.checks.evidence import Decided, Evidence, Outcome
@@ -74,8 +74,7 @@ def as_marked(evidence: Evidence) -> Outcome:
     compared = compare_marks(Marks(evidence.what, marked, found))
     line, settle = compared.line, compared.settle
     model = evidence.sheet.facts.get("rotation")
-    ways = ("clockwise", "anticlockwise")
-    if compared.outcome == "accept" and found in ways and model in ways and found != model:
+    if compared.outcome == "accept" and found in WAYS and model in WAYS and found != model:
         line = f"{compared.line} But the model sheet says {model}: is it the sheet of this unit?"
         return replace(outcome, decision="undecided", line=line, settle="Compare number plate and sheet.")
     decided: Decided = "accept" if compared.outcome == "accept" else "reject"
