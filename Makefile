@@ -13,6 +13,8 @@ DEMO := build/demo
 
 # Two cores share the work better when NumPy does not start threads of its own.
 export OPENBLAS_NUM_THREADS ?= 1
+# The tests start Python some two hundred times: it keeps what it compiled, whatever the surroundings say.
+unexport PYTHONDONTWRITEBYTECODE
 
 .DEFAULT_GOAL := help
 .PHONY: help demo test lint layers types unit ngspice chromium bench serve docs lock clean

@@ -62,7 +62,10 @@ def _skip_is_failure(report: Report) -> Report:
 
 @pytest.fixture(scope="session")
 def invented_shop(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The data folder of `barwise demo`, made once for all workers of a run: copy it before you change it."""
+    """The data folder of `barwise demo`, made once for all workers of a run: copy it before you change it.
+
+    It was made beside `a-shop`, and what the command said stands beside it in `invented-shop.said`.
+    """
     workers = tmp_path_factory.getbasetemp().parent if "PYTEST_XDIST_WORKER" in os.environ else None
     folder = (workers or tmp_path_factory.getbasetemp()) / "invented-shop"
     with fasteners.InterProcessLock(folder.with_suffix(".lock")):
@@ -74,7 +77,7 @@ def invented_shop(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def _make_shop(folder: Path) -> None:
     from tests.web.served import barwise  # here: these rules are also tried alone, without the package
 
-    made_in = folder.with_suffix(".made")
-    made = barwise(made_in, "demo", "--data", str(made_in))
+    made = barwise(folder.with_name("a-shop"), "demo")
     assert made.returncode == 0, made.stderr
-    made_in.rename(folder)
+    folder.with_suffix(".said").write_text(made.stdout, encoding="utf-8")
+    folder.with_name("a-shop-demo").rename(folder)

@@ -22,15 +22,17 @@ def barwise(folder: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
     )
 
 
-def test_the_demo_lies_beside_the_shop_and_is_not_made_over_another(tmp_path: Path) -> None:
-    shop, own = tmp_path / "shop", tmp_path / "shop-demo"
-    made = barwise(shop, "demo")
-    assert made.returncode == 0, made.stderr
-    assert f"BARWISE_DATA={own} barwise serve" in made.stdout
+def test_the_demo_lies_beside_the_shop_and_is_not_made_over_another(
+    invented_shop: Path, tmp_path: Path
+) -> None:
+    beside = invented_shop.with_name("a-shop")
+    assert f"BARWISE_DATA={beside}-demo barwise serve" in invented_shop.with_suffix(".said").read_text()
+    assert not beside.exists()
+    shop, own = tmp_path / "shop", shutil.copytree(invented_shop, tmp_path / "shop-demo")
+    for again in (barwise(shop, "demo"), barwise(tmp_path / "other", "demo", "--data", str(own))):
+        assert again.returncode == 2
+        assert "expected an empty one" in again.stderr
     assert not shop.exists()
-    again = barwise(shop, "demo")
-    assert again.returncode == 2
-    assert "expected an empty one" in again.stderr
     assert first_number(own).endswith("-0001")
 
 

@@ -54,10 +54,10 @@ def hurry(url: str) -> None:
 def run_there(url: str, shop: Path) -> subprocess.CompletedProcess[str]:
     ignored = [f"--ignore={HERE / name}" for name in ASK_NO_DATABASE]
     pages = [str(ROOT / "tests" / "web" / name) for name in PAGES]
-    both = ["--numprocesses", "2", "--dist", "loadfile"]
+    # In one process: the rest of the suite has the other core meanwhile.
     own = {name: text for name, text in os.environ.items() if not name.startswith("PYTEST_XDIST")}
     return subprocess.run(
-        [sys.executable, "-m", "pytest", str(HERE), *pages, "-q", *both, *ignored, "-p", "no:cacheprovider"],
+        [sys.executable, "-m", "pytest", str(HERE), *pages, "-q", *ignored, "-p", "no:cacheprovider"],
         env={**own, "DATABASE_URL": url, "BARWISE_DATA": str(shop)},
         cwd=ROOT,
         capture_output=True,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import shutil
 import subprocess
 import sys
+from dataclasses import dataclass, replace
 from http.client import HTTPConnection
 from pathlib import Path
 
@@ -31,17 +32,32 @@ print(add_photo(job, picture.getvalue(), "intake", "as-received").key)
 """
 
 
-@pytest.fixture
-def shop(tmp_path: Path) -> tuple[Path, str]:
-    """A shop with a reading and a photo, and the photo's key."""
+@dataclass(frozen=True)
+class Seen:
+    """A shop that was served, and what a browser got of it."""
+
+    folder: Path
+    photo: str
+    before: tuple[bytes, str]
+
+
+@pytest.fixture(scope="module")
+def served_shop(tmp_path_factory: pytest.TempPathFactory) -> Seen:
+    """A shop with a reading and a photo, and with its copies."""
+    folder: Path = tmp_path_factory.mktemp("served") / "shop"
     made = subprocess.run(
-        [sys.executable, "-c", SHOP],
-        env=environment(tmp_path / "shop"),
-        capture_output=True,
-        text=True,
-        check=True,
+        [sys.executable, "-c", SHOP], env=environment(folder), capture_output=True, text=True, check=True
     )
-    return tmp_path / "shop", made.stdout.strip()
+    photo = made.stdout.strip()
+    before = seen(folder, photo)
+    assert barwise(folder, "backup").returncode == 0
+    return Seen(folder, photo, before)
+
+
+@pytest.fixture
+def shop(served_shop: Seen, tmp_path: Path) -> Seen:
+    """The same, in a folder that a test may spoil."""
+    return replace(served_shop, folder=shutil.copytree(served_shop.folder, tmp_path / "shop"))
 
 
 def seen(folder: Path, photo: str) -> tuple[bytes, str]:
@@ -61,14 +77,11 @@ def fetched(port: int, path: str) -> bytes:
     return content
 
 
-def test_a_shop_whose_database_and_photos_are_lost_comes_back_from_its_copies(
-    shop: tuple[Path, str],
-) -> None:
-    folder, photo = DataFolder(shop[0]), shop[1]
-    before = seen(folder.path, photo)
-    assert barwise(folder.path, "backup").returncode == 0
-    assert b"JFIF" in before[0][:20]
-    assert "stiff" in before[1]
+def test_a_shop_whose_database_and_photos_are_lost_comes_back_from_its_copies(shop: Seen) -> None:
+    folder = DataFolder(shop.folder)
+    picture, readings = shop.before
+    assert b"JFIF" in picture[:20]
+    assert "stiff" in readings
     folder.database.write_bytes(folder.database.read_bytes()[:5000])
     shutil.rmtree(folder.photos)
     refused = barwise(folder.path, "serve", "--port", str(free_port()))
@@ -77,27 +90,23 @@ def test_a_shop_whose_database_and_photos_are_lost_comes_back_from_its_copies(
     restored = barwise(folder.path, "restore")
     assert restored.returncode == 0, restored.stderr
     assert "Photos put back: 1" in restored.stdout
-    assert seen(folder.path, photo) == before
+    assert seen(folder.path, shop.photo) == shop.before
     assert barwise(folder.path, "recheck").returncode == 0
 
 
-def test_the_copies_alone_make_the_shop_again_on_another_disk(shop: tuple[Path, str], tmp_path: Path) -> None:
-    before = seen(*shop)
-    assert barwise(shop[0], "backup").returncode == 0
+def test_the_copies_alone_make_the_shop_again_on_another_disk(shop: Seen, tmp_path: Path) -> None:
     other = tmp_path / "other disk"
-    shutil.copytree(shop[0] / "copies", other / "copies")
+    shutil.copytree(shop.folder / "copies", other / "copies")
     assert barwise(other, "restore").returncode == 0
-    assert seen(other, shop[1]) == before
+    assert seen(other, shop.photo) == shop.before
 
 
-def test_photos_that_are_gone_are_told_of_at_the_start_and_put_back(shop: tuple[Path, str]) -> None:
-    folder, photo = shop
-    before, said = seen(folder, photo), []
-    assert barwise(folder, "backup").returncode == 0
+def test_photos_that_are_gone_are_told_of_at_the_start_and_put_back(shop: Seen) -> None:
+    folder, said = shop.folder, []
     shutil.rmtree(folder / "photos")
     with served(folder, free_port(), said):
         pass
     assert "1 photo is gone" in said[0]
     assert "barwise restore" in said[0]
     assert barwise(folder, "restore").stdout == "Photos put back: 1\n"
-    assert seen(folder, photo) == before
+    assert seen(folder, shop.photo) == shop.before
