@@ -9,6 +9,8 @@ import subprocess
 import sys
 import tomllib
 import zipfile
+from collections.abc import Mapping
+from functools import cache
 from importlib.metadata import packages_distributions
 from pathlib import Path
 
@@ -34,8 +36,13 @@ BY_URL = {"psycopg": "postgresql"}
 
 def modules_of(name: str) -> list[str]:
     """Modules that a package of this name brings."""
-    brought = packages_distributions().items()
-    return [module for module, packages in brought if name in map(name_of, packages)]
+    return [module for module, packages in brought().items() if name in map(name_of, packages)]
+
+
+@cache
+def brought() -> Mapping[str, list[str]]:
+    """Packages that bring each module that can be imported here."""
+    return packages_distributions()
 
 
 def pinned(path: Path) -> dict[str, str]:

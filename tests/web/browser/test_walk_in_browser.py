@@ -7,6 +7,7 @@ import sqlite3
 from collections.abc import Callable, Iterator
 from contextlib import closing
 from pathlib import Path
+from typing import Any
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
@@ -43,8 +44,23 @@ def next_job() -> Callable[[], int]:
     return lambda: next(numbers)
 
 
+@pytest.fixture(scope="module")
+def name_picked(chromium: Browser, server: Server) -> dict[str, Any]:
+    """What a browser of each person keeps once the name is picked."""
+    kept = {}
+    for person in PEOPLE:
+        context = patient(chromium.new_context(base_url=f"http://127.0.0.1:{server.port}"))
+        page = context.new_page()
+        page.goto("/who")
+        page.get_by_role("button", name=person).click()
+        page.wait_for_url("**/")
+        kept[person] = context.storage_state()
+        context.close()
+    return kept
+
+
 @pytest.fixture
-def at_bench(chromium: Browser, server: Server) -> Iterator[Callable[..., Page]]:
+def at_bench(chromium: Browser, server: Server, name_picked: dict[str, Any]) -> Iterator[Callable[..., Page]]:
     """A tablet of its own with a name picked, and everything on it that a browser complains about."""
     made: list[BrowserContext] = []
 
@@ -53,13 +69,10 @@ def at_bench(chromium: Browser, server: Server) -> Iterator[Callable[..., Page]]
             viewport={"width": width, "height": height},
             has_touch=True,
             base_url=f"http://127.0.0.1:{server.port}",
+            storage_state=name_picked[person],
         )
         made.append(patient(context))
-        page = context.new_page()
-        page.goto("/who")
-        page.get_by_role("button", name=person).click()
-        page.wait_for_url("**/")
-        return page
+        return context.new_page()
 
     yield open_page
     for context in made:
