@@ -21,6 +21,7 @@ from benchmarks import (
     run_speed,
     screen_speed,
     soak,
+    verify_speed,
 )
 
 
@@ -92,6 +93,14 @@ BENCHMARKS = (
         print_speed.options,
         print_speed.run,
         print_speed.table,
+    ),
+    Named(
+        "verify",
+        "how long a sealed job of 5,000 readings takes to verify",
+        "a minute",
+        verify_speed.options,
+        verify_speed.run,
+        verify_speed.table,
     ),
     Named(
         "soak",

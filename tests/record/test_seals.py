@@ -429,10 +429,22 @@ def test_a_job_of_an_older_barwise_is_chained_from_the_day_it_came_in(exported: 
     for one in job["readings"]:
         del one["link"]
     job["schema"] = 1
-    here = import_job(repacked(exported.content, **{"job.json": json.dumps(job).encode(), NAME: None})).job
+    old = repacked(exported.content, **{"job.json": json.dumps(job).encode(), NAME: None})
+    here = import_job(old).job
     assert here.chained_seq == here.last_seq > 0
     assert here.chained_at is not None
     assert check_job(here).verdict.altered == ()
+
+
+def test_a_zip_that_contradicts_its_seal_is_not_brought_in(exported: Exported) -> None:
+    job = exported.job
+    job["parts"][0]["quantity"] = 5
+    with pytest.raises(BarwiseError, match="altered after it was signed: part bush, quantity"):
+        import_job(repacked(exported.content, **{"job.json": json.dumps(job).encode()}))
+    assert Job.objects.count() == 0
+    packed_anew = repacked(exported.content)
+    assert "the file as a whole" in lines(verify_bytes(packed_anew))
+    assert import_job(packed_anew).job.parts.count() == 2
 
 
 # -- the key ----------------------------------------------------------------------------------------------
@@ -458,6 +470,9 @@ def test_a_new_key_signs_and_the_old_one_vouches_for_it(closed: Job) -> None:
     assert verify_bytes(after, new).word == "whole"
     assert verify_bytes(before, old).word == "whole"
     assert verify_bytes(before, new).word == "unproven"
+    bundle = json.loads(member(after, NAME))
+    bundle["keys"][1]["made_at"] = "2001-01-01T00:00:00.000000Z"
+    assert "did not vouch for it" in lines(verify_bytes(json.dumps(bundle).encode()))
 
 
 def test_a_key_that_was_lost_is_followed_by_one_nobody_vouches_for(closed: Job, settings: Any) -> None:

@@ -99,6 +99,15 @@ class SealedJob:
         """Whether the signature is of this document and by the key it names."""
         return self.key is not None and self.key.signed("job", self.digest, self.signature)
 
+    def wrong_keys(self) -> Iterator[Alteration]:
+        """Keys whose word for them is not that of the key they follow."""
+        known = {one.fingerprint: one for one in self.keys}
+        for one in self.keys:
+            before = known.get(one.follows)
+            if one.follows and (before is None or not before.signed("key", one.vouched_digest, one.vouched)):
+                how = "the key before it did not vouch for it, or not in these words"
+                yield Alteration(f"key {one.fingerprint[:32]}", how)
+
     def wrong_former(self) -> Iterator[Alteration]:
         """Earlier seals that are not what they were."""
         known = {one.fingerprint: one for one in self.keys}

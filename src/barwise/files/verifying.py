@@ -31,6 +31,8 @@ from barwise.files.signing_key import trusted_with
 from barwise.files.text import plain
 
 WHAT = "the zip, record PDF or seal.json of one job"
+WHOLE_FILE = "the file as a whole"
+WHOLE_PDF = "the pages as a whole"
 Word = Literal["whole", "altered", "unproven"]
 
 
@@ -136,6 +138,7 @@ def _check_seal(found: _Found, sealed: SealedJob) -> None:
         wrong.append(Alteration("signed document", "its signature is not that of its key: it was altered"))
     wrong += broken_links(sealed.job)
     wrong += sealed.wrong_former()
+    wrong += sealed.wrong_keys()
     found.altered[:0] = wrong
     late = sealed.job.get("chained_seq")
     if late:
@@ -175,6 +178,9 @@ def _member(packed: zipfile.ZipFile, name: str, found: _Found) -> bytes | None:
 
 def _against_seal(found: _Found, job: Job) -> None:
     if found.sealed is None:
+        if not all(one.get("link") for one in job.get("readings", ())):
+            found.notes.append("Readings without links: written by a barwise that did not chain them.")
+            return
         found.altered += broken_links(job)
         found.notes.append(
             "Nothing is signed: the job was not closed when this was written, or by a barwise that did not "
@@ -287,13 +293,10 @@ def _all_bytes(found: _Found, content: bytes) -> None:
     keys = () if found.sealed is None else found.sealed.keys
     if bytes_whole(content, keys):
         return
-    what = "pages" if found.kind == "PDF" else "file"
+    pdf = found.kind == "PDF"
+    what = WHOLE_PDF if pdf else WHOLE_FILE
     if has_seal(content):
-        how = (
-            "not the bytes that were signed: what is printed may be altered"
-            if what == "pages"
-            else "not the bytes that were signed"
-        )
-        found.altered.append(Alteration(f"the {what} as a whole", how))
+        shown = ": what is printed may be altered" if pdf else ""
+        found.altered.append(Alteration(what, f"not the bytes that were signed{shown}"))
     elif found.sealed is not None:
-        found.altered.append(Alteration(f"the {what} as a whole", "its signature is missing"))
+        found.altered.append(Alteration(what, "its signature is missing"))

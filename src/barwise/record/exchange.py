@@ -29,6 +29,7 @@ from barwise.files.profile_file import COLUMNS as PROFILE_COLUMNS
 from barwise.files.readings_file import COLUMNS as BAR_COLUMNS
 from barwise.files.sealed_job import NAME as SEAL
 from barwise.files.text import plain, shown
+from barwise.files.verifying import WHOLE_FILE, verify_bytes
 from barwise.measure.entered import read_number
 from barwise.measure.units import find_unit
 from barwise.record.approvals import stored_approval
@@ -106,9 +107,11 @@ def import_job(content: bytes, person: Person | None = None) -> Imported:
         If it is no such zip: paths outside of it, members too large, another schema, or content that is
         not a job; names the member and what was expected.
     RecordError
-        If the job is here already, or its unit, sheet or readings contradict what is here.
+        If it is not what its seal says, the job is here already, or its unit, sheet or readings contradict
+        what is here.
     """
     written, photos = _unpacked(content)
+    _must_be_as_signed(content)
     if Job.objects.filter(uuid=written.uuid).exists():
         number = Job.objects.get(uuid=written.uuid).number
         raise RecordError(
@@ -121,6 +124,15 @@ def import_job(content: bytes, person: Person | None = None) -> Imported:
         reason = str(error).splitlines()[0]
         raise RecordError(f"job {plain(written.number)} contradicts what is here ({reason})") from None
     return Imported(job, _decided(job, written))
+
+
+def _must_be_as_signed(content: bytes) -> None:
+    """Refuse what contradicts its own seal. Packed anew by another program it may be: that alters nothing."""
+    found = verify_bytes(content, where="job zip")
+    altered = [one for one in found.altered if one.what != WHOLE_FILE]
+    if found.sealed is not None and altered:
+        more = f" (and {len(altered) - 1} more)" if len(altered) > 1 else ""
+        raise RecordError(f"job zip: found it altered after it was signed: {plain(altered[0].line)}{more}")
 
 
 def _unpacked(content: bytes) -> tuple[ExchangedJob, dict[str, bytes]]:

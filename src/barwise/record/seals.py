@@ -118,6 +118,7 @@ def check_job(job: Job, key: str = "") -> Standing:
     if not sealed.is_whole or sealed.digest != seal.digest:
         altered.append(Alteration("signed document", "its signature is not that of its key: it was altered"))
     altered += sealed.wrong_former()
+    altered += sealed.wrong_keys()
     if job.state == "closed":
         wrong, notes = since_sealed(sealed, written, __version__)
     else:
