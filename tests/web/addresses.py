@@ -134,6 +134,7 @@ ADDRESSES = {
     "password": Address("/password", READER, READER),
     "who": Address("/who", READER, BENCH),
     "shop": Address("/shop", OFFICE, OFFICE),
+    "backups": Address("/backups", OFFICE, OFFICE),
     "people": Address("/people", OFFICE, OFFICE),
     "health": Address("/health", ALL, file=True),
     "api:root": Address("/api/v1/", READER),

@@ -10,6 +10,7 @@ import pytest
 from django.core.management import call_command
 from django.test import override_settings
 
+from barwise.web.data_folder import DataFolder
 from tests.web.shop import one_of_everything
 
 CHEAP = ["django.contrib.auth.hashers.MD5PasswordHasher"]
@@ -22,6 +23,7 @@ def shop_folder(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
     for inside in ("static", "photos", "copies"):
         (folder / inside).mkdir()
     own = {
+        "DATA": DataFolder(folder),
         "STATIC_ROOT": str(folder / "static"),
         "MEDIA_ROOT": str(folder / "photos"),
         "SIGNING_KEY_FILE": str(folder / "signing-key.pem"),

@@ -41,6 +41,7 @@ NOT_A_CHANGE = {
     "api:result": "the same",
     "meter": "what a meter says is no record; the reading is, when the page enters it",
     "api:meter": "the same",
+    "backups": "copies the shop's data and changes none of it",
     "api:openapi-json": "describes the interface, however it is asked",
 }
 

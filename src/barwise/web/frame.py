@@ -33,6 +33,7 @@ class Way:
     takes: str = SEE
 
 
+DAMAGED_WORDS = "The database is damaged: the shop’s computer says how to get it back"
 WAYS = (
     Way("home", "Jobs"),
     Way("sheets", "Model sheets"),
@@ -48,6 +49,7 @@ def frame(request: HttpRequest) -> dict[str, Any]:
         "ways": _ways(request),
         "lan": settings.LAN,
         "version": settings.VERSION,
+        "read_only": settings.READ_ONLY and (DAMAGED_WORDS if settings.LAN else settings.READ_ONLY),
         "at_bench": None if settings.LAN else SimpleLazyObject(lambda: person_at(request)),
     }
 

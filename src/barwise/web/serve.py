@@ -15,8 +15,9 @@ from typing import Any, NoReturn
 
 from barwise.errors import BarwiseError
 from barwise.web.backup.schedule import back_up_on_schedule
-from barwise.web.data_folder import data_folder
-from barwise.web.started import lay_out_static, plain_words, prepare
+from barwise.web.data_folder import DataFolder, data_folder
+from barwise.web.database_file import DamagedDatabaseError
+from barwise.web.started import lay_out_static, plain_words, prepare, start
 from barwise.web.surroundings import own_addresses
 
 PORT = 8437
@@ -75,20 +76,35 @@ def serve(serving: Serving, say: Callable[[str], None]) -> None:
     _check_port(serving)
     os.environ.update(serving.environment)
     folder = data_folder()
-    for line in prepare(folder):
-        say(line)
+    sound = _prepared(folder, say)
     lay_out_static()
     with plain_words(folder):
-        for line in _greeting(serving, str(folder.path)):
+        for line in _greeting(serving, str(folder.path), sound):
             say(line)
     server = _server(serving)
     signal.signal(signal.SIGTERM, _stop)
-    no_more_backups = back_up_on_schedule(folder)
+    no_more_backups = back_up_on_schedule(folder) if sound else None
     try:
         server.run()
     finally:
         server.close()
-        no_more_backups.set()
+        if no_more_backups is not None:
+            no_more_backups.set()
+
+
+def _prepared(folder: DataFolder, say: Callable[[str], None]) -> bool:
+    """Make the shop ready; False where its database is damaged and it is served to look at only."""
+    try:
+        for line in prepare(folder):
+            say(line)
+    except DamagedDatabaseError as error:
+        os.environ["BARWISE_READ_ONLY"] = str(error)
+        start(folder)
+        say(f"{error}.")
+        say("It is served to look at as far as it can be read; nothing can be entered. To get it back: stop")
+        say("this with Ctrl-C, run barwise restore, and start barwise serve again.")
+        return False
+    return True
 
 
 def _server(serving: Serving) -> Any:
@@ -116,14 +132,14 @@ def _server(serving: Serving) -> Any:
         _refuse_port(serving, error)
 
 
-def _greeting(serving: Serving, folder: str) -> list[str]:
+def _greeting(serving: Serving, folder: str, sound: bool) -> list[str]:
     lines = [f"barwise serves the shop in {folder}", f"  at this computer   http://{ALONE}:{serving.port}/"]
     if serving.https:
         lines[1] = f"  in the network     https://{serving.https}/"
     elif serving.lan:
         lines += [f"  in the network     http://{address}:{serving.port}/" for address in own_addresses()]
         lines.append("Plain http: whoever is in this network can read along, passwords too: docs/serving.md")
-    if serving.lan and not _has_accounts():
+    if sound and serving.lan and not _has_accounts():
         lines.append("Nobody has an account yet: barwise people add NAME --role office")
     return [*lines, "Ctrl-C stops it."]
 

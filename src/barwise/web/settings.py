@@ -6,6 +6,7 @@ DATABASE_URL         another database, ``postgresql://...``; else SQLite in the 
 BARWISE_LAN          1: served to the shop's network, with accounts (set by ``barwise serve --lan``)
 BARWISE_PLAIN_HTTP   1: in the network without https (set by ``barwise serve --lan`` without ``--https``)
 BARWISE_HOSTS        further names this computer answers to, by commas (set by ``--https`` and ``--name``)
+BARWISE_READ_ONLY    why nothing can be entered: the database is damaged (set by ``barwise serve``)
 ===================  ======================================================================================
 
 Importing this module writes nothing. See docs/serving.md.
@@ -23,6 +24,7 @@ from csp.constants import NONE, SELF
 
 from barwise.version import __version__
 from barwise.web.data_folder import data_folder, secret_key
+from barwise.web.sound import address
 from barwise.web.surroundings import LOOPBACK, own_names, time_zone
 
 HERE = Path(__file__).parent
@@ -65,6 +67,7 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
+    "barwise.web.views.errors.only_to_look",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
@@ -106,6 +109,9 @@ SQLITE: dict[str, Any] = {
         "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON",
     },
 }
+READ_ONLY = os.environ.get("BARWISE_READ_ONLY", "").strip()
+if READ_ONLY:  # opened as it is: nothing is written to a damaged file, and no new one is begun
+    SQLITE |= {"NAME": address(DATA.database), "OPTIONS": {"timeout": 10}}
 _ELSEWHERE = os.environ.get("DATABASE_URL", "").strip()
 DATABASES: dict[str, Any] = {
     "default": dict(dj_database_url.parse(_ELSEWHERE, conn_max_age=None, conn_health_checks=True))

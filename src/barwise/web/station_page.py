@@ -348,4 +348,3 @@ def _outcome(job: Job, stand: CheckStand) -> tuple[Outcome | None, str]:
         return live_outcome(job, station, check.key), ""
     except BarwiseError as error:
         return None, str(error)
-

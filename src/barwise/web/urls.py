@@ -9,6 +9,7 @@ from barwise.web.api import api
 from barwise.web.roles import OFFICE, SEE
 from barwise.web.views import (
     answer,
+    backups,
     errors,
     exchange,
     health,
@@ -97,6 +98,7 @@ urlpatterns = [
     path("password", needs(SEE)(sign_in.ChangePassword.as_view()), name="password"),
     path("who", who.who, name="who"),
     path("shop", needs(OFFICE)(shop.shop), name="shop"),
+    path("backups", needs(OFFICE)(backups.backups), name="backups"),
     path("people", needs(OFFICE)(people.people), name="people"),
     path("api/v1/", api.urls),
     path("health", health.health, name="health"),

@@ -196,8 +196,8 @@ def _taken(folder: DataFolder) -> Backup:
 def _copied(folder: DataFolder, url: str, target: Path) -> Counted:
     if url:
         return dump_postgresql(url, target)
-    if not folder.database.exists():
-        raise BarwiseError(f"there is no database {folder.database}: nothing was backed up")
+    if not folder.database.exists() or not folder.database.stat().st_size:
+        raise BarwiseError(f"no backup was taken: {folder.database} is empty or gone")
     try:
         copy_sqlite(folder.database, target)
     except sqlite3.DatabaseError as error:

@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+import errno
+import logging
 from dataclasses import dataclass, replace
 from http import HTTPStatus
 
+from django.conf import settings
+from django.db import DatabaseError, DataError, IntegrityError, ProgrammingError
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.http.response import HttpResponseBase
 from django.template.loader import render_to_string
 
 from barwise.errors import BarwiseError
 from barwise.version import __version__
-from barwise.web.access import Answer, asks_for_json
+from barwise.web.access import LOOKING, Answer, asks_for_json
+
+_log = logging.getLogger("barwise.web")
 
 
 @dataclass(frozen=True)
@@ -71,6 +77,38 @@ CANNOT_BE_DONE = Trouble(
 )
 
 
+DAMAGED = Trouble(
+    HTTPStatus.SERVICE_UNAVAILABLE,
+    "The shop’s database is damaged",
+    "It can be looked at, as far as it can be read; nothing can be entered.",
+    "At the shop’s computer the window where barwise was started says how to get it back.",
+)
+NO_ROOM = Trouble(
+    HTTPStatus.INSUFFICIENT_STORAGE,
+    "The disk of the shop’s computer is full",
+    "This was not taken.",
+    "Make room there; readings that wait in a browser are then sent by themselves.",
+)
+NO_DATABASE = Trouble(
+    HTTPStatus.SERVICE_UNAVAILABLE,
+    "The database does not take this now",
+    "It is busy, damaged, or not to be reached.",
+    "Try again. If it stays so, stop barwise and start it again: the start says what is wrong.",
+)
+_DISK_FULL_OF_POSTGRESQL = "53100"  # disk_full: PostgreSQL's documentation, Appendix A, error codes
+
+
+def only_to_look(answer: Answer) -> Answer:
+    """Let nobody enter anything where the database is damaged (middleware)."""
+
+    def middleware(request: HttpRequest) -> HttpResponseBase:
+        if settings.READ_ONLY and request.method not in LOOKING:
+            return _damaged(request)
+        return answer(request)
+
+    return middleware
+
+
 class WhatBarwiseRefuses:
     """What no page caught is answered with barwise's own reason, not as a stumble (middleware)."""
 
@@ -82,10 +120,31 @@ class WhatBarwiseRefuses:
         return self._answer(request)
 
     def process_exception(self, request: HttpRequest, exception: Exception) -> HttpResponse | None:
-        """422 with the reason."""
+        """422 with the reason; a disk that is full, and a database that takes nothing, in words too."""
         if isinstance(exception, BarwiseError):
             return _answer(request, CANNOT_BE_DONE, f"{exception}.")
+        if _is_no_room(exception):
+            return _answer(request, NO_ROOM)
+        if isinstance(exception, DatabaseError) and not isinstance(exception, _OURS):
+            _log.error("the database refuses: %s", exception)
+            return _damaged(request) if settings.READ_ONLY else _answer(request, NO_DATABASE)
         return None
+
+
+_OURS = (IntegrityError, ProgrammingError, DataError)
+"""What the database refuses because the program asked wrongly: that is a stumble, and is told as one."""
+
+
+def _is_no_room(exception: Exception) -> bool:
+    if isinstance(exception, OSError):
+        return exception.errno in (errno.ENOSPC, errno.EDQUOT)
+    full = getattr(exception.__cause__, "sqlstate", None) == _DISK_FULL_OF_POSTGRESQL
+    return isinstance(exception, DatabaseError) and (full or "disk is full" in str(exception))
+
+
+def _damaged(request: HttpRequest) -> HttpResponse:
+    """In the network nobody reads where files lie on this computer."""
+    return _answer(request, DAMAGED, "" if settings.LAN else f"{settings.READ_ONLY}.")
 
 
 TOO_LARGE = Trouble(
@@ -121,7 +180,7 @@ def not_understood(request: HttpRequest, exception: Exception) -> HttpResponse: 
 
 def broken(request: HttpRequest) -> HttpResponse:
     """500. Asks neither database nor session: they may be what is broken."""
-    return _answer(request, BROKEN)
+    return _damaged(request) if settings.READ_ONLY else _answer(request, BROKEN)
 
 
 def form_too_old(request: HttpRequest, reason: str = "") -> HttpResponse:  # noqa: ARG001

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from django.conf import settings
 from django.contrib.auth.decorators import login_not_required
 from django.db import DatabaseError, connection
 from django.http import HttpRequest, JsonResponse
@@ -15,6 +16,8 @@ def health(request: HttpRequest) -> JsonResponse:  # noqa: ARG001
     try:
         with connection.cursor() as cursor:
             cursor.execute("SELECT 1")
+        if settings.READ_ONLY:
+            return JsonResponse({"barwise": "read only"}, status=503)
     except DatabaseError:
         return JsonResponse({"barwise": "no database"}, status=503)
     return JsonResponse({"barwise": "up"})

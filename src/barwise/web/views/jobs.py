@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime
+
+from django.conf import settings
 from django.http import HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from barwise.record.finding_jobs import find_jobs
+from barwise.web.backup.standing import too_old
 from barwise.web.bench_request import BenchRequest
+from barwise.web.roles import OFFICE
 
 
 @require_safe
@@ -16,7 +21,11 @@ def jobs(request: BenchRequest) -> HttpResponse:
     words, closed = request.GET.get("find", "").strip()[:80], request.GET.get("closed") == "1"
     found = find_jobs(words, _page_number(request.GET.get("page", "")), closed=closed)
     shown = {"found": found, "words": words, "closed": closed}
-    return render(request, "jobs_found.html" if request.htmx else "jobs.html", shown)
+    if request.htmx:
+        return render(request, "jobs_found.html", shown)
+    if request.user.has_perm(OFFICE):
+        shown["backup_warning"] = too_old(settings.DATA, datetime.now(UTC))
+    return render(request, "jobs.html", shown)
 
 
 def _page_number(text: str) -> int:

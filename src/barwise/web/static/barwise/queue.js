@@ -111,8 +111,8 @@ export async function send() {
     }
     if (!held.size) trouble = "";
     waitMs = held.size ? 5000 : 1000;
-  } catch {
-    trouble ||= "the server does not answer";
+  } catch (why) {
+    trouble = why.error || "the server does not answer";
     waitMs = Math.min(waitMs * 1.6, 5000);
   }
   sending = false;
@@ -141,7 +141,7 @@ async function sendOne(entry) {
     trouble = said.error || "sign in again";
     return false;
   } else {
-    throw new Error(`${status}`);
+    throw said;
   }
   return true;
 }
