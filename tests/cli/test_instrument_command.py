@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import json
+import re
+import shlex
 
 import pytest
 
 from barwise.cli.main import exit_code
+from barwise.talk import profile
 from tests.talk.simulated import EXAMPLES, LIBRARY, Simulated
 
 DIAL, METER = str(EXAMPLES / "dial-serial.toml"), str(EXAMPLES / "milliohm-scpi.toml")
@@ -55,3 +58,22 @@ def test_nothing_there_ends_with_one_line(capsys: pytest.CaptureFixture[str]) ->
 def test_what_is_plugged_in_is_listed(capsys: pytest.CaptureFixture[str]) -> None:
     assert exit_code(["instrument", "list", "--json", "--visa", LIBRARY]) == 0
     assert "addresses" in json.loads(capsys.readouterr().out)
+
+
+def test_the_page_shows_what_the_command_prints(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    root = EXAMPLES.parent.parent
+    monkeypatch.chdir(root)
+    page = (root / "docs" / "instruments.md").read_text(encoding="utf-8")
+    (block,) = re.findall(r"```\n\$ barwise (.*?)```", page, re.DOTALL)
+    command, _, shown = block.partition("\n")
+    assert exit_code(shlex.split(command)) == 0
+    assert capsys.readouterr().out == shown
+
+
+def test_every_key_of_a_profile_stands_on_its_page() -> None:
+    page = (EXAMPLES.parent.parent / "docs" / "instruments.md").read_text(encoding="utf-8")
+    for table in (profile._File, profile.Port, profile.Scpi, profile.Line, profile.Settle):
+        missing = [key for key in table.model_fields if f"`{key}`" not in page and f"`[{key}]`" not in page]
+        assert not missing, (table.__name__, missing)

@@ -189,3 +189,11 @@ def test_only_zeros_are_ever_left_out(number: Decimal, power: int) -> None:
     assert isinstance(exponent, int)
     assert exponent >= -9
     assert exponent <= power or number == 0
+
+
+@pytest.mark.parametrize("written", ["1" + "0" * 36, "0." + "123456789" * 4, "-" + "9" * 37, "0." + "0" * 39])
+def test_more_digits_than_arithmetic_keeps_are_all_kept(written: str) -> None:
+    """Python's decimals compute with 28 digits; what a device wrote is never computed with."""
+    spoken = without_idle_zeros(read_answer(written, VOLT), 1e-6)
+    assert spoken.number == Decimal(written)
+    assert in_unit(spoken, "mV") == (f"{Decimal(f'{spoken.text}E3'):f}", "mV")

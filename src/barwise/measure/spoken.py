@@ -165,7 +165,10 @@ def in_unit(spoken: Spoken, wanted: str) -> tuple[str, str]:
     ratio = Decimal(repr(spoken.unit.factor)) / Decimal(repr(other.factor))
     if spoken.unit.zero or other.zero or ratio.normalize().as_tuple().digits != (1,):
         return spoken.text, spoken.unit.name
-    return f"{spoken.number.scaleb(ratio.adjusted()):f}", other.name
+    # By its digits: arithmetic of decimals keeps 28 of them.
+    sign, digits, least = spoken.number.as_tuple()
+    assert isinstance(least, int)  # it is finite
+    return f"{Decimal((sign, digits, least + ratio.adjusted())):f}", other.name
 
 
 def without_idle_zeros(spoken: Spoken, step_si: float) -> Spoken:
@@ -181,12 +184,12 @@ def without_idle_zeros(spoken: Spoken, step_si: float) -> Spoken:
     if spoken.number is None or step_si <= 0:
         return spoken
     last = Decimal(f"{step_si / spoken.unit.factor:.6g}").normalize().adjusted()
-    needed = spoken.number.normalize().as_tuple().exponent
-    had = spoken.number.as_tuple().exponent
-    assert isinstance(needed, int)  # it is finite
-    assert isinstance(had, int)
-    kept = max(had, min(last, needed if spoken.number else last))
-    return Spoken(spoken.number.quantize(Decimal(1).scaleb(kept)), spoken.unit, spoken.line)
+    sign, digits, least = spoken.number.as_tuple()
+    assert isinstance(least, int)  # it is finite
+    while least < last and digits[-1] == 0:
+        # nothing but zeros: the point moves, and one zero stays
+        digits, least = digits[:-1] or (0,), least + 1
+    return Spoken(Decimal((sign, digits, least)), spoken.unit, spoken.line)
 
 
 def _spoken(written: str, unit: Unit, line: str) -> Spoken:
