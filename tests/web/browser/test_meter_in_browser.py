@@ -172,6 +172,7 @@ def test_the_pedal_takes_one_settled_reading_for_each_press_and_nothing_without_
     page.get_by_role("button", name="Go on like this").click()
     marked(page, "walk", "ready")
     says(page, "Touch, then press the pedal.")
+    assert (against_the_rules(page), too_small(page), runs_out(page)) == ([], [], 0)
     assert kept(shop, job, "resistance") == []
     page.keyboard.press("F9")
     comes_to(page, lambda: kept(shop, job, "resistance"), in_order(["0.713"]))
