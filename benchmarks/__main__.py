@@ -10,6 +10,7 @@ from typing import Any
 from benchmarks import (
     armature_accuracy,
     armature_speed,
+    backup_speed,
     commutator_accuracy,
     commutator_speed,
     cut_demo,
@@ -109,6 +110,14 @@ BENCHMARKS = (
         soak.options,
         soak.run,
         soak.table,
+    ),
+    Named(
+        "backup",
+        "how long a backup of 500,000 readings takes, and whether entry waits for it",
+        "five minutes",
+        backup_speed.options,
+        backup_speed.run,
+        backup_speed.table,
     ),
     Named(
         "entry",

@@ -8,7 +8,6 @@ import shutil
 import subprocess
 import sys
 import tomllib
-import zipfile
 from collections.abc import Mapping
 from functools import cache
 from importlib.metadata import packages_distributions
@@ -93,21 +92,6 @@ def test_every_dependency_of_a_user_is_one_the_package_imports() -> None:
         imported = rf"^\s*(import|from) ({'|'.join(names)})\b"
         named = rf"[\"'.]({'|'.join(names)})[\"'.:]"  # settings name their modules in strings
         assert re.search(f"{imported}|{named}", source, re.MULTILINE), line
-
-
-def test_what_is_no_python_is_in_the_wheel_too(tmp_path: Path) -> None:
-    """Templates, style, route data and migrations, without which an installed barwise would not start."""
-    for name in ("src", "pyproject.toml", "README.md", "LICENSE"):
-        copied = shutil.copytree if (ROOT / name).is_dir() else shutil.copy
-        copied(ROOT / name, tmp_path / name)
-    offline = ["--no-deps", "--no-build-isolation", "--no-index", "--quiet"]
-    command = [sys.executable, "-m", "pip", "wheel", *offline, "--wheel-dir", str(tmp_path), str(tmp_path)]
-    subprocess.run(command, check=True, capture_output=True)
-    with zipfile.ZipFile(next(tmp_path.glob("*.whl"))) as wheel:
-        packed = set(wheel.namelist())
-    source = tmp_path / "src"
-    wanted = {str(path.relative_to(source)) for path in (source / "barwise").rglob("*") if path.is_file()}
-    assert {name for name in wanted if "__pycache__" not in name} <= packed
 
 
 SKIPPING = """

@@ -32,12 +32,24 @@ def write_once(there: Path, content: bytes) -> None:
             file.write(content)
             file.flush()
             os.fsync(file.fileno())
-        os.link(written, there)
+        _link(Path(written), there)
     except FileExistsError:
         pass
     finally:
-        Path(written).unlink()
+        Path(written).unlink(missing_ok=True)
     to_disk(there.parent)
+
+
+def _link(written: Path, there: Path) -> None:
+    """Give a file its name unless there is one of that name. Raises FileExistsError."""
+    try:
+        os.link(written, there)
+    except FileExistsError:
+        raise
+    except OSError:  # the drive knows no links
+        if there.exists():
+            raise FileExistsError(there) from None
+        written.replace(there)
 
 
 def to_disk(path: Path) -> None:
