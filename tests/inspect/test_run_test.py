@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from barwise.inspect.run_test import Point, Sheet, assess, figure, from_limit
+from barwise.inspect.run_test.nominal import model_prior
 from barwise.inspect.run_test.questions import sag_of
 from barwise.machine.motor import state_at_current
 from barwise.measure.decision import Limit
@@ -193,6 +194,23 @@ def test_what_was_put_into_a_made_starter_comes_out_first(fault: str) -> None:
     found = assess(run_accuracy.sheet(model, starters.sheet_of(model)), run_accuracy.points(rows))
     first = found.causes[0].key
     assert ("open" if first in run_accuracy.OPEN else first) == fault
+
+
+@pytest.mark.parametrize("field", ["permanent-magnet", "series"])
+def test_a_sheet_tells_friction_from_windage_as_the_made_motor_has_them(field: str) -> None:
+    """How a motor's drag goes with speed says how much of its amperes a slower one saves."""
+    random = np.random.default_rng(41)
+    off = []
+    while len(off) < 8:
+        model = starters.make_model(random)
+        if model.field != field:
+            continue
+        prior = model_prior(run_accuracy.sheet(model, starters.sheet_of(model)))
+        place = [one.name for one in prior.parameters].index("friction")
+        locked = model.volts / (model.armature_ohm + model.field_ohm + model.contact_ohm)
+        true = math.log(model.friction_nm / (model.ceiling_vs * locked))
+        off.append((true - prior.mean[place]) / math.sqrt(prior.covariance[place, place]))
+    assert np.abs(off).max() < 2.5
 
 
 def test_the_motors_that_remain_possible_are_the_same_each_time_and_run_as_the_curve_says() -> None:

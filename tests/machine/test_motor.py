@@ -18,10 +18,13 @@ from barwise.machine.motor import (
     at_temperature,
     circuit_by_current,
     curve,
+    joined,
     lock,
+    many_of,
     most_power,
     no_load,
     on_supply,
+    picked,
     series_ohm,
     state_at_current,
     state_at_speed,
@@ -60,6 +63,7 @@ def motors(draw: st.DrawFn) -> Motor:
         knee=draw(number(1, 4)),
         residual=draw(number(0, 0.03)),
         brush_v=draw(number(0, 0.8)),
+        brush_bend_a=draw(st.one_of(st.just(0.0), number(1, 40))),
         joint_ohm=draw(number(0, 0.005)),
         lost_turns=draw(number(0, 0.5)),
         short_s=draw(number(0, 5)),
@@ -171,6 +175,30 @@ def test_no_load_of_a_motor_that_cannot_overcome_its_friction_is_locked() -> Non
     assert math.isclose(float(stuck.current_a), float(lock(SERIES, 11.5).current_a), rel_tol=1e-9)
 
 
+@given(st.floats(3, 24), st.floats(0.1, 2.5), st.floats(1, 60))
+def test_a_locked_motor_whose_brush_drop_bends_takes_what_root_finding_says(
+    volts: float, brush_v: float, bend: float
+) -> None:
+    """V = I R + Vb (1 - exp(-I / Ib)) solved by SciPy's `brentq`."""
+    motor = replace(SERIES, brush_v=brush_v, brush_bend_a=bend)
+    ohm = float(series_ohm(motor))
+    wanted = brentq(lambda i: volts - ohm * i - brush_v * (1 - math.exp(-i / bend)), 0.0, volts / ohm)
+    assert float(lock(motor, volts).current_a) == pytest.approx(wanted, rel=1e-7)
+
+
+def test_motors_are_picked_out_of_many_and_joined_again() -> None:
+    joints = np.array([0.0, 1e-3, 2e-3])
+    many = replace(SERIES, joint_ohm=joints)
+    ones = [picked(many, place) for place in range(3)]
+    assert [float(one.joint_ohm) for one in ones] == joints.tolist()
+    assert ones[1].flux_vs == SERIES.flux_vs
+    again = joined([picked(many, slice(0, 2)), replace(ones[2], flux_vs=0.03)])
+    assert np.array_equal(again.joint_ohm, joints)
+    assert np.array_equal(again.flux_vs, [0.032, 0.032, 0.03])
+    assert many_of(again) == 3
+    assert many_of(SERIES) == 1
+
+
 @pytest.mark.parametrize("field", ["series", "compound", "permanent-magnet"])
 def test_the_circuit_solved_once_says_what_each_state_says(field: FieldKind) -> None:
     motor = Motor(
@@ -179,6 +207,7 @@ def test_the_circuit_solved_once_says_what_each_state_says(field: FieldKind) -> 
         armature_ohm=0.006,
         field_ohm=0.004,
         brush_v=0.8,
+        brush_bend_a=12.0,
         shunt_ohm=2.0 if field == "compound" else math.inf,
         shunt_turns=30.0 if field == "compound" else 0.0,
         joint_ohm=0.005,

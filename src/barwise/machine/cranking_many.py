@@ -34,6 +34,7 @@ Truth = NDArray[np.bool_]
 STEP_S = 2e-3
 """A quarter of it changes the speed by less than 0.1 % in 95 of 100 starts of the demo; half as much again
 makes an engine of one cylinder, which runs ahead of its pinion, a tenth too fast."""
+_SETTLES = 3
 SECONDS = 1.2
 _LOOKED_AT = 0.55
 """Share of the time at its end over which speed is averaged, to whole compressions where there are any."""
@@ -142,8 +143,8 @@ class _Bench:
         self._gas = _Gas(cranked)
         self._pushes = self.arrives * self.gearing
         self._catches = rotor.inertia_kgm2 * self.gearing
-        # A current that settles within a step is given a step: it shapes the inrush, not the speed.
-        self._henry = np.maximum(rotor.inductance_h, np.asarray(series_ohm(supplied)) * STEP_S)
+        # A current that settles within a few steps is given those: it shapes the inrush, not the speed.
+        self._henry = np.maximum(rotor.inductance_h, np.asarray(series_ohm(supplied)) * _SETTLES * STEP_S)
 
     def advanced(self, state: _State, step_s: float) -> tuple[_State, Vector]:
         """One step of Heun's rule in the state each case is in, then the changes of state."""

@@ -33,7 +33,7 @@ COPPER_ZERO_C = 234.5
 """Copper's resistance, drawn on as a straight line, is nought at minus this temperature [degC]."""
 _LEAST_SHARE = 1e-5
 _HALVINGS, _CHORDS = 7, 8
-_THIRDS = 60
+_THIRDS, _NEWTONS = 60, 4
 
 
 @dataclass(frozen=True)
@@ -59,8 +59,9 @@ class Motor:
         Flux without any current, as a share of `flux_vs` [1].
     reaction_per_a : float
         Share of the flux that each ampere in the armature takes away [1/A].
-    brush_v, brush_ohm : float
-        Brush drop that does not depend on current, both brushes; contact and leads [V, ohm].
+    brush_v, brush_bend_a, brush_ohm : float
+        Brush drop that hardly depends on current, both brushes; current beyond which it hardly does, 0 where
+        it never does; contact and leads [V, A, ohm].
     shunt_ohm, shunt_turns : float
         Shunt coil of a compound motor, and its turns for one of the series field [ohm, 1].
     field_paths : int
@@ -96,6 +97,7 @@ class Motor:
     residual: Floats = 0.0
     reaction_per_a: Floats = 0.0
     brush_v: Floats = 0.0
+    brush_bend_a: Floats = 0.0
     brush_ohm: Floats = 0.0
     shunt_ohm: Floats = np.inf
     shunt_turns: Floats = 0.0
@@ -131,9 +133,9 @@ _POSITIVE = (
     "flux_vs", "saturation_a", "knee", "gear_ratio", "gear_efficiency", "shunt_ohm", "field_paths",
 )  # fmt: skip
 _NOT_NEGATIVE = (
-    "armature_ohm", "field_ohm", "friction_nm", "windage_nms2", "residual", "reaction_per_a", "brush_v",
-    "brush_ohm", "shunt_turns", "joint_ohm", "lost_turns", "open_paths", "short_s", "ground_s",
-    "ground_place",
+    "armature_ohm", "field_ohm", "friction_nm", "windage_nms2", "residual", "reaction_per_a",
+    "brush_v", "brush_bend_a", "brush_ohm", "shunt_turns", "joint_ohm", "lost_turns", "open_paths",
+    "short_s", "ground_s", "ground_place",
 )  # fmt: skip
 
 
@@ -398,7 +400,7 @@ def _lines(motor: Motor, volts: Floats) -> tuple[Callable[[Floats], Floats], Cal
     emf_slope, exciting_slope = at_one.emf_v - at_none.emf_v, at_one.exciting_a - at_none.exciting_a
 
     def emf_of(armature_a: Floats) -> Floats:
-        return at_none.emf_v + emf_slope * armature_a
+        return at_none.emf_v + emf_slope * armature_a + _spared(motor, armature_a)
 
     def flux_of(armature_a: Floats) -> Floats:
         return flux(motor, at_none.exciting_a + exciting_slope * armature_a, armature_a)
@@ -406,9 +408,17 @@ def _lines(motor: Motor, volts: Floats) -> tuple[Callable[[Floats], Floats], Cal
     return emf_of, flux_of
 
 
+def _spared(motor: Motor, armature_a: Floats) -> Floats:
+    """What the brushes drop less at a small current than at a large one [V]."""
+    if not np.any(motor.brush_bend_a):
+        return 0.0
+    return np.asarray(motor.brush_v * np.exp(-np.abs(armature_a) / np.asarray(motor.brush_bend_a)))
+
+
 def _state(motor: Motor, volts: Floats, armature_a: Floats) -> State:
     mesh = _mesh(motor, volts, armature_a)
-    current, emf, field = mesh.current_a, mesh.emf_v, flux(motor, mesh.exciting_a, armature_a)
+    emf = mesh.emf_v + _spared(motor, armature_a)
+    current, field = mesh.current_a, flux(motor, mesh.exciting_a, armature_a)
     speed = emf / field
     drag = drag_torque(motor, field, speed)
     inside = field * armature_a - drag
@@ -434,10 +444,18 @@ def _state(motor: Motor, volts: Floats, armature_a: Floats) -> State:
 
 
 def _locked_a(motor: Motor, volts: Floats) -> Floats:
-    """Armature current when nothing turns; the circuit is linear in it."""
+    """Armature current when nothing turns.
+
+    The circuit is linear in it but for what the brushes spare at a small one: Newton's rule, from below.
+    """
     free = _mesh(motor, volts, 0.0).emf_v
     slope = free - _mesh(motor, volts, 1.0).emf_v
-    return np.maximum(0.0, free / slope)
+    held: Floats = np.maximum(0.0, free / slope)
+    if np.any(motor.brush_bend_a):
+        for _ in range(_NEWTONS):
+            spared = _spared(motor, held)
+            held = held + (free + spared - slope * held) / (slope + spared / np.asarray(motor.brush_bend_a))
+    return held
 
 
 def _root(motor: Motor, volts: Floats, rising: Callable[[Floats], Floats]) -> Floats:

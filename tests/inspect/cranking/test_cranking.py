@@ -256,6 +256,11 @@ def test_measured_resistances_take_the_place_of_worked_out_ones() -> None:
     assert found.battery_ohm is not None
 
 
+def test_an_inductance_too_small_for_the_steps_changes_no_speed() -> None:
+    usual, tiny = (outlook(replace(vehicle(), rotor=Rotor(0.004, henry))) for henry in (1e-4, 1e-6))
+    assert tiny.speed_rpm.middle == pytest.approx(usual.speed_rpm.middle, rel=0.005)
+
+
 def test_the_same_question_gives_the_same_answer() -> None:
     first, second = draw(vehicle(), 64), draw(vehicle(), 64)
     assert np.array_equal(first.flux, second.flux)

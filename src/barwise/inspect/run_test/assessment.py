@@ -44,7 +44,10 @@ GRID = 49
 
 @dataclass(frozen=True)
 class Interval:
-    """Median, and the ends of the 95 % interval."""
+    """Its value, and the ends of the 95 % interval: of a size of a fault the median, of power the mean.
+
+    Between two causes that leave different power the mean errs least; the median jumps from one to the other.
+    """
 
     value: float
     low: float
@@ -64,7 +67,7 @@ class RankedCause:
 
 @dataclass(frozen=True)
 class Band:
-    """A quantity along the curve: median and 95 % interval at each current, shape (N,)."""
+    """A quantity along the curve: mean and 95 % interval at each current, shape (N,)."""
 
     value: Array
     low: Array
@@ -303,8 +306,8 @@ def _unsaid(values: Array, figures: int) -> Array:
 
 def _band(many: Sequence[Array], figures: int) -> Band:
     every = _unsaid(np.concatenate(many), figures)
-    low, middle, high = np.quantile(every, (0.025, 0.5, 0.975), axis=0)
-    return Band(middle, low, high)
+    low, high = np.quantile(every, (0.025, 0.975), axis=0)
+    return Band(every.mean(axis=0), low, high)
 
 
 def _model_curve(sheet: Sheet) -> Curve | None:
@@ -334,7 +337,8 @@ def _rated_power(sheet: Sheet, drawn: Sequence[PossibleMotors]) -> Interval | No
     amps = rated.current.value - sheet.switch_a
     many = [_power(state_at_current(at_temperature(one.motor, degrees), volts, amps)) for one in drawn]
     every = _unsaid(np.concatenate([np.ravel(one) for one in many]), 2)
-    return _interval(every, np.full(len(every), 1 / len(every)))
+    low, high = np.quantile(every, (0.025, 0.975))
+    return Interval(float(every.mean()), float(low), float(high))
 
 
 def _interval(values: Floats, weights: Array) -> Interval:
