@@ -155,15 +155,28 @@ def propagate(model: Model, inputs: Sequence[Estimate], names: Sequence[str] = (
     uncertainty of each input in turn, and half the difference is that input's contribution. For a model
     that bends within one uncertainty this is fairer than the derivative, and the first order is all it
     claims.
+
+    Raises
+    ------
+    MeasurementError
+        If the model cannot be worked out there, as where a divisor is no larger than its own uncertainty.
     """
     values = [given.value for given in inputs]
     called = names or [f"input {place}" for place in range(1, len(inputs) + 1)]
-    slopes = _sensitivities(model, values, [given.standard_uncertainty for given in inputs])
+    try:
+        worked_out = model(values)
+        slopes = _sensitivities(model, values, [given.standard_uncertainty for given in inputs])
+    except (ZeroDivisionError, OverflowError):
+        listed = ", ".join(f"{name} {value:.3g}" for name, value in zip(called, values, strict=True))
+        raise MeasurementError(
+            f"uncertainty: found {listed} [SI], one of them nothing within its own doubt, "
+            "expected each well above 0: read it again, on a finer scale"
+        ) from None
     parts = tuple(
         Component(name, given.standard_uncertainty, slope, given.degrees_of_freedom)
         for name, given, slope in zip(called, inputs, slopes, strict=True)
     )
-    return model(values), Budget(parts)
+    return worked_out, Budget(parts)
 
 
 def propagate_correlated(

@@ -79,3 +79,10 @@ def test_what_is_missing_is_asked_for_by_name() -> None:
     found = adds_up(evidence("9.26", context, None))
     assert found.decision == "undecided"
     assert "battery volts, switch" in found.settle
+
+
+def test_amperes_and_both_volts_alone_ask_for_the_drops_between() -> None:
+    context = {name: ALL[name] for name in ("current", "battery")}
+    found = adds_up(evidence("9.26", context, None))
+    assert found.decision != "accept"
+    assert "the drops of the cables and the switch" in found.settle

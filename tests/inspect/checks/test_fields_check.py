@@ -179,3 +179,9 @@ def test_coils_read_as_ohms_are_compared_and_held_against_the_sheet_too() -> Non
         )
         assert found.decision == decided
         assert found.value == pytest.approx(float(third) * 1e-3, rel=0.01)
+
+
+@pytest.mark.parametrize("amperes", [0.0, -5.0])
+def test_a_current_of_nothing_or_the_wrong_way_round_is_asked_for_again(amperes: float) -> None:
+    found = coils(evidence(HEALTHY, context={"current": fed(amperes), "temperature": WARM}))
+    assert (found.decision, found.settle) == ("undecided", "Read the current again.")

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from barwise.errors import MeasurementError
 from barwise.inspect.checks import Evidence, Limit, Outcome, SheetFacts, Taken, brush_gear, drive, switch
 from barwise.measure import decision
 from barwise.measure.units import UNITS
@@ -332,3 +333,11 @@ def test_a_torque_that_held_below_the_limit_leaves_it_open() -> None:
         "undecided",
         "Pull on, slowly, until the limit is reached or it slips.",
     )
+
+
+def test_an_arm_within_its_own_doubt_is_refused_and_not_divided_by() -> None:
+    lever = Outcome(
+        "noted", "", details={"arms": {"to the scale": [0.03, 1e-4], "to the brush": [1e-4, 1e-4]}}
+    )
+    with pytest.raises(MeasurementError, match="nothing within its own doubt"):
+        brush_gear.spring_force(pulls("30.0", arms=lever))

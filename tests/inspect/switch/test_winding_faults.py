@@ -153,3 +153,13 @@ def test_a_reading_without_a_voltage_or_with_a_backward_current_is_refused(
 ) -> None:
     with pytest.raises(MeasurementError, match="a voltage above 0"):
         WindingReading(path, Estimate(volts, 0.0), Estimate(amps, 0.0))
+
+
+def test_amperes_no_winding_draws_are_refused_with_what_was_read() -> None:
+    """By hand: 10 V drive no million amperes through windings of tenths of an ohm."""
+    far = [
+        WindingReading(path, Estimate(10.0, 0.01), Estimate(1e6, 1.0)) for path in ("S to M", "S to ground")
+    ]
+    near = WindingReading("S to M and ground", Estimate(10.0, 0.01), Estimate(1.0, 0.01))
+    with pytest.raises(MeasurementError, match=r"10 V and 1e\+06 A.*which no winding gives, expected"):
+        diagnose_windings([*far, near], Healthy(Estimate(0.27, 0.03), Estimate(1.0, 0.1)))

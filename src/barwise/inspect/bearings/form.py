@@ -182,7 +182,9 @@ def _rows(along: Array, ways: Array, terms: _Terms, middle: float) -> Array:
 def _solve(rows: Array, sizes: Array, own: Array) -> _Solved:
     weighted = rows / own[:, None]
     values: Array = np.asarray(np.linalg.lstsq(weighted, sizes / own, rcond=None)[0], dtype=np.float64)
-    covariance: Array = np.asarray(np.linalg.inv(weighted.T @ weighted), dtype=np.float64)
+    # Readings of very unlike scales would make the normal equations singular.
+    spread = np.linalg.pinv(weighted)
+    covariance: Array = np.asarray(spread @ spread.T, dtype=np.float64)
     left = sizes - rows @ values
     freedom = len(sizes) - rows.shape[1]
     residual = float(np.sqrt(np.mean(left**2)))

@@ -48,9 +48,9 @@ def adds_up(evidence: Evidence) -> Outcome:
     legs = [name for name in evidence.context if name not in ("current", "battery")]
     drops = {name: known for name in legs if (known := _estimate(evidence, name)) is not None}
     missing = [name for name in legs if name not in drops]
-    if current is None or not current.value > 0 or battery is None or missing:
+    if current is None or not current.value > 0 or battery is None or missing or not legs:
         asked = [*(["amperes"] if current is None else []), *(["battery volts"] if battery is None else [])]
-        words = ", ".join([*asked, *missing])
+        words = ", ".join([*asked, *missing] or ["the drops of the cables and the switch"])
         return replace(found, settle=f"Read {words} in the same run: then it shows whether the volts add up.")
     fit = fit_drops(DropReadings(current, drops, battery, starter), legs)
     details: dict[str, Json] = {

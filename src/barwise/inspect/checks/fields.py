@@ -68,6 +68,13 @@ def coils(evidence: Evidence) -> Outcome:
             f"{evidence.what}: coil {', '.join(nothing)} reads nothing, or the wrong way round.",
             settle="See that the current flows, swap the probes, and read again.",
         )
+    fed = evidence.context.get("current")
+    if fed is not None and fed.value is not None and not fed.value > 0 and evidence.quantity != "resistance":
+        return Outcome(
+            "undecided",
+            f"{evidence.what}: the current through the coils was read as nothing, or the wrong way round.",
+            settle="Read the current again.",
+        )
     try:
         found = assess(_circuit(evidence), evidence.level)
     except MeasurementError as error:

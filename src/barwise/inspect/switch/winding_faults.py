@@ -23,6 +23,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from barwise.errors import MeasurementError
 from barwise.inspect.switch.readings import UNKNOWN_C, WindingReading
 from barwise.machine.copper import COPPER_C
 from barwise.machine.switch_windings import (
@@ -186,12 +187,23 @@ def diagnose_windings(
         From the sheet, or `USUAL_OHM`.
     celsius : Estimate or None
         Of the windings [degC]; None: nobody read it.
+
+    Raises
+    ------
+    MeasurementError
+        If the readings are so far from any winding that no explanation is likelier than another.
     """
     draws = _draws(healthy, UNKNOWN_C if celsius is None else celsius)
     networks = {fault: make(draws) for fault, make in _NETWORKS.items()}
     weights = {fault: _likelihoods(network, draws, readings) for fault, network in networks.items()}
     shares = {fault: HOW_OFTEN[fault] * float(weight.mean()) for fault, weight in weights.items()}
     total = sum(shares.values())
+    if not total > 0:
+        said = ", ".join(f"{one.volts.value:.3g} V and {one.amps.value:.3g} A" for one in readings)
+        raise MeasurementError(
+            f"windings: found {said}, which no winding gives, expected volts and amperes of one test: "
+            "a digit or a unit is wrong"
+        )
     found = sorted(
         (
             _explanation(fault, share / total, draws, weights[fault], healthy)
