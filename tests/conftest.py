@@ -20,6 +20,7 @@ LONGEST_FIRST = (
     "web/browser/test_accessibility.py",
     "web/browser/test_walk_in_browser.py",
     "web/browser/test_whole_job.py",
+    "web/browser/test_meter_in_browser.py",
     "web/browser/test_demo_job.py",
     "benchmarks/test_entering.py",
     "record/test_released_databases.py",

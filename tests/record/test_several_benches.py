@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import os
+import shutil
 import subprocess
 import sys
 import uuid
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from urllib.parse import urlsplit
 
@@ -20,18 +22,37 @@ COUNT_ALL = "SELECT count(*), count(DISTINCT key), count(DISTINCT seq), max(seq)
 Ask = Callable[[str], list[tuple[object, ...]]]
 
 
+@pytest.fixture(scope="module")
+def prepared(tmp_path_factory: pytest.TempPathFactory) -> Iterator[dict[str, str]]:
+    """A shop with one job on the bench: a folder with SQLite, or a database of the PostgreSQL of this run."""
+    folder = tmp_path_factory.mktemp("prepared") / "shop"
+    folder.mkdir()
+    own = {**os.environ, "BARWISE_DATA": str(folder), "OPENBLAS_NUM_THREADS": "1", "PYTHONPATH": str(ROOT)}
+    with database("template1") as url:
+        own |= url
+        finish(start(own, "prepare"))
+        yield own
+
+
 @pytest.fixture
-def surroundings(tmp_path: Path) -> Iterator[dict[str, str]]:
-    """An empty shop of its own: a folder with SQLite, or a database of the PostgreSQL of this run."""
-    own = {**os.environ, "BARWISE_DATA": str(tmp_path), "OPENBLAS_NUM_THREADS": "1", "PYTHONPATH": str(ROOT)}
+def surroundings(prepared: dict[str, str], tmp_path: Path) -> Iterator[dict[str, str]]:
+    """The same, copied for one test."""
+    folder = shutil.copytree(prepared["BARWISE_DATA"], tmp_path / "shop")
+    with database(urlsplit(prepared.get("DATABASE_URL", "")).path.lstrip("/")) as url:
+        yield {**prepared, "BARWISE_DATA": str(folder), **url}
+
+
+@contextmanager
+def database(made_from: str) -> Iterator[dict[str, str]]:
+    """A database of the PostgreSQL of this run, as the environment names it; nothing where there is none."""
     url = os.environ.get("DATABASE_URL", "")
     if not url:
-        yield own
+        yield {}
         return
     name = f"benches_{uuid.uuid4().hex[:8]}"
     with psycopg.connect(url, autocommit=True) as server:
-        server.execute(f"CREATE DATABASE {name}")
-        yield {**own, "DATABASE_URL": urlsplit(url)._replace(path=f"/{name}").geturl()}
+        server.execute(f"CREATE DATABASE {name} TEMPLATE {made_from}")
+        yield {"DATABASE_URL": urlsplit(url)._replace(path=f"/{name}").geturl()}
         server.execute(f"DROP DATABASE {name} WITH (FORCE)")
 
 
@@ -71,7 +92,6 @@ def finish(bench: subprocess.Popen[str]) -> list[str]:
 def test_four_benches_at_one_walk_are_all_kept_and_numbered_without_a_gap(
     surroundings: dict[str, str], ask: Ask
 ) -> None:
-    finish(start(surroundings, "prepare"))
     benches = [start(surroundings, "enter", f"bench {number}", "30") for number in range(4)]
     keys = [key for bench in benches for key in finish(bench)]
     assert len(set(keys)) == 120
@@ -86,7 +106,6 @@ def test_four_benches_at_one_walk_are_all_kept_and_numbered_without_a_gap(
 def test_one_reading_sent_by_four_benches_at_once_is_stored_once(
     surroundings: dict[str, str], ask: Ask
 ) -> None:
-    finish(start(surroundings, "prepare"))
     key = str(uuid.uuid4())
     benches = [start(surroundings, "same", key) for _ in range(4)]
     assert [finish(bench) for bench in benches] == [[key]] * 4
@@ -96,7 +115,6 @@ def test_one_reading_sent_by_four_benches_at_once_is_stored_once(
 def test_what_was_acknowledged_is_there_once_after_the_bench_is_killed(
     surroundings: dict[str, str], ask: Ask
 ) -> None:
-    finish(start(surroundings, "prepare"))
     acknowledged: list[str] = []
     for after in (1, 7, 20):
         bench = start(surroundings, "enter", f"killed after {after}", "2000")

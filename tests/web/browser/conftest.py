@@ -43,10 +43,15 @@ def demo_shop(invented_shop: Path, tmp_path_factory: pytest.TempPathFactory) -> 
 @pytest.fixture(scope="module")
 def vera(chromium: Browser, demo_shop: str) -> Any:
     """What a browser of the invented shop keeps once somebody's name is picked."""
-    context = patient(chromium.new_context(base_url=demo_shop))
+    return name_picked(chromium, demo_shop, "Vera (invented)")
+
+
+def name_picked(chromium: Browser, shop: str, person: str) -> Any:
+    """What a browser of a shop keeps once that name is picked: a new one need not pick it again."""
+    context = patient(chromium.new_context(base_url=shop))
     page = context.new_page()
     page.goto("/who")
-    page.get_by_role("button", name="Vera (invented)").click()
+    page.get_by_role("button", name=person).click()
     page.wait_for_url("**/")
     kept = context.storage_state()
     context.close()

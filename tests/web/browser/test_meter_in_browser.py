@@ -22,6 +22,7 @@ from barwise.talk.listener import Listener
 from barwise.talk.profile import MeterProfile
 from benchmarks.entering import PEOPLE, Server, environment, free_port, make_shop
 from tests.talk.simulated import LIBRARY, OPEN, Simulated, SocketMeter, example
+from tests.web.browser.conftest import name_picked
 from tests.web.browser.patience import comes_to, marked, patient
 from tests.web.browser.test_walk_in_browser import enter, in_order, kept
 from tests.web.browser.usable import against_the_rules, runs_out, too_small
@@ -58,8 +59,13 @@ def next_job() -> Callable[[], int]:
     return lambda: next(numbers)
 
 
+@pytest.fixture(scope="module")
+def picked(chromium: Browser, server: Server) -> Any:
+    return name_picked(chromium, f"http://127.0.0.1:{server.port}", PEOPLE[0])
+
+
 @pytest.fixture
-def at_bench(chromium: Browser, server: Server) -> Iterator[Callable[..., Page]]:
+def at_bench(chromium: Browser, server: Server, picked: Any) -> Iterator[Callable[..., Page]]:
     made: list[BrowserContext] = []
 
     def open_page(width: int = 820, height: int = 1180) -> Page:
@@ -67,13 +73,10 @@ def at_bench(chromium: Browser, server: Server) -> Iterator[Callable[..., Page]]
             viewport={"width": width, "height": height},
             has_touch=True,
             base_url=f"http://127.0.0.1:{server.port}",
+            storage_state=picked,
         )
         made.append(patient(context))
-        page = context.new_page()
-        page.goto("/who")
-        page.get_by_role("button", name=PEOPLE[0]).click()
-        page.wait_for_url("**/")
-        return page
+        return context.new_page()
 
     yield open_page
     for context in made:

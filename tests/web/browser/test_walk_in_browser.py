@@ -14,6 +14,7 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
 
 from benchmarks.entering import BARS, PEOPLE, Server, free_port, make_shop
+from tests.web.browser.conftest import name_picked
 from tests.web.browser.patience import comes_to, marked, patient, until
 
 ADA, BERT = PEOPLE
@@ -45,22 +46,14 @@ def next_job() -> Callable[[], int]:
 
 
 @pytest.fixture(scope="module")
-def name_picked(chromium: Browser, server: Server) -> dict[str, Any]:
-    """What a browser of each person keeps once the name is picked."""
-    kept = {}
-    for person in PEOPLE:
-        context = patient(chromium.new_context(base_url=f"http://127.0.0.1:{server.port}"))
-        page = context.new_page()
-        page.goto("/who")
-        page.get_by_role("button", name=person).click()
-        page.wait_for_url("**/")
-        kept[person] = context.storage_state()
-        context.close()
-    return kept
+def picked(chromium: Browser, server: Server) -> dict[str, Any]:
+    """What a browser of each person keeps."""
+    shop = f"http://127.0.0.1:{server.port}"
+    return {person: name_picked(chromium, shop, person) for person in PEOPLE}
 
 
 @pytest.fixture
-def at_bench(chromium: Browser, server: Server, name_picked: dict[str, Any]) -> Iterator[Callable[..., Page]]:
+def at_bench(chromium: Browser, server: Server, picked: dict[str, Any]) -> Iterator[Callable[..., Page]]:
     """A tablet of its own with a name picked, and everything on it that a browser complains about."""
     made: list[BrowserContext] = []
 
@@ -69,7 +62,7 @@ def at_bench(chromium: Browser, server: Server, name_picked: dict[str, Any]) -> 
             viewport={"width": width, "height": height},
             has_touch=True,
             base_url=f"http://127.0.0.1:{server.port}",
-            storage_state=name_picked[person],
+            storage_state=picked[person],
         )
         made.append(patient(context))
         return context.new_page()
