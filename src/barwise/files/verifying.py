@@ -162,7 +162,8 @@ def _zip(content: bytes, where: str) -> _Found:
     if written is not None:
         job = check_shape(json_of(written, "job.json"), "job.json")
         found.job = plain(str(job.get("number", "")))
-        _against_seal(found, job)
+        keys = () if found.sealed is None else found.sealed.keys
+        _against_seal(found, job, as_written=bool(bytes_whole(content, keys)))
         _photos(found, job, members)
     _all_bytes(found, content)
     return found
@@ -176,7 +177,7 @@ def _member(packed: zipfile.ZipFile, name: str, found: _Found) -> bytes | None:
         return None
 
 
-def _against_seal(found: _Found, job: Job) -> None:
+def _against_seal(found: _Found, job: Job, *, as_written: bool = False) -> None:
     if found.sealed is None:
         if not all(one.get("link") for one in job.get("readings", ())):
             found.notes.append("Readings without links: written by a barwise that did not chain them.")
@@ -189,7 +190,7 @@ def _against_seal(found: _Found, job: Job) -> None:
         return
     sealed = found.sealed
     if job.get("state") == "closed":
-        altered, notes = since_sealed(sealed, job, str(job.get("software")))
+        altered, notes = since_sealed(sealed, job, str(job.get("software")), later=as_written)
         found.altered += altered
         found.notes += notes
         return
@@ -200,9 +201,14 @@ def _against_seal(found: _Found, job: Job) -> None:
     )
 
 
-def since_sealed(sealed: SealedJob, job: Job, software: str) -> tuple[list[Alteration], list[str]]:
-    """How a closed job differs from what was signed, and what was decided again since."""
-    again = decided_since(job, str(sealed.signed["signed_at"]))
+def since_sealed(
+    sealed: SealedJob, job: Job, software: str, *, later: bool
+) -> tuple[list[Alteration], list[str]]:
+    """How a closed job differs from what was signed, and what was decided again since.
+
+    `later` says that who wrote this is known: a result with a later date then is one decided later.
+    """
+    again = decided_since(job, str(sealed.signed["signed_at"])) if later else []
     altered = differences(sealed.job, job, (str(sealed.signed.get("software")), software), again)
     return altered, [f"Decided after it was signed: {one}." for one in again]
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 from typing import Annotated, Any, Literal, TypeVar
 from uuid import UUID
@@ -9,7 +10,7 @@ from uuid import UUID
 from django.utils import timezone
 from pydantic import AwareDatetime, BaseModel, ConfigDict, Field
 
-from barwise.record.models import Job, Person, Reading
+from barwise.record.models import Job, Person, Reading, Result
 from barwise.version import __version__
 
 SCHEMA = 2
@@ -197,7 +198,9 @@ def written_job(job: Job) -> ExchangedJob:
     job = Job.objects.select_related("unit", "customer", "sheet").get(pk=job.pk)
     # No further than the head that was just read: benches go on while this is written.
     rows = job.readings.filter(seq__lte=job.last_seq)
-    readings = list(rows.select_related("instrument", "person", "supersedes").order_by("seq"))
+    # Each instrument and person once, not once for each reading: of a large job that is most of the time.
+    readings = list(rows.prefetch_related("instrument", "person").order_by("seq"))
+    keys = {one.pk: one.key for one in readings}
     tools = {one.instrument.pk: one.instrument for one in readings if one.instrument is not None}
     standings = (
         job.standings.filter(result__isnull=False, in_force__gt=0).select_related("result").order_by("id")
@@ -222,8 +225,8 @@ def written_job(job: Job) -> ExchangedJob:
         invented=job.invented,
         sheet=None if job.sheet is None else job.sheet.toml,
         instruments=tuple(_from(ExchangedInstrument, tool, ref=pk) for pk, tool in tools.items()),
-        readings=tuple(_reading(one) for one in readings),
-        results=tuple(_from(ExchangedResult, one.result) for one in standings),
+        readings=tuple(_reading(one, keys) for one in readings),
+        results=tuple(written_result(one.result) for one in standings if one.result is not None),
         dispositions=tuple(
             _from(ExchangedDisposition, one, by=_name(one.person))
             for one in job.dispositions.select_related("person").order_by("id")
@@ -250,14 +253,19 @@ def written_job(job: Job) -> ExchangedJob:
     )
 
 
-def _reading(one: Reading) -> ExchangedReading:
+def _reading(one: Reading, keys: Mapping[int, UUID]) -> ExchangedReading:
     return _from(
         ExchangedReading,
         one,
         by=_name(one.person),
         instrument=one.instrument_id,
-        supersedes=None if one.supersedes is None else one.supersedes.key,
+        supersedes=None if one.supersedes_id is None else keys.get(one.supersedes_id),
     )
+
+
+def written_result(one: Result) -> ExchangedResult:
+    """A result as ``job.json`` has it."""
+    return _from(ExchangedResult, one)
 
 
 def _from(kind: type[Kind], row: object, **given: object) -> Kind:

@@ -10,13 +10,16 @@ from typing import Any
 from django.conf import settings
 from django.db.models import Max
 from django.utils import timezone
+from pydantic import ValidationError
 
+from barwise.errors import BarwiseError
 from barwise.files.canonical_json import time_text
 from barwise.files.sealed_job import (
     Alteration,
     SealedJob,
     broken_links,
     bundle,
+    decided_since,
     document_of,
     parse_bundle,
     signed_by,
@@ -24,10 +27,11 @@ from barwise.files.sealed_job import (
 from barwise.files.signing_key import grouped, trusted_with
 from barwise.files.verifying import Verdict, since_reopened, since_sealed
 from barwise.record.changes import log
-from barwise.record.exchanged import written_job
+from barwise.record.exchanged import written_job, written_result
 from barwise.record.habits import the_shop
-from barwise.record.models import Change, Job, Person, Seal, ShopKey
+from barwise.record.models import Change, Job, Person, Result, Seal, ShopKey
 from barwise.record.photo_place import whole
+from barwise.record.refusals import RecordError
 from barwise.record.shop_key import public_keys, the_key
 from barwise.version import __version__
 
@@ -89,7 +93,11 @@ def bundle_of(job: Job) -> bytes | None:
         }
         for one in seals[:-1]
     ]
-    return bundle(zlib.decompress(seals[-1].packed), seals[-1].signature, public_keys(), former)
+    try:
+        document = zlib.decompress(seals[-1].packed)
+        return bundle(document, seals[-1].signature, public_keys(), former)
+    except (zlib.error, UnicodeDecodeError, TypeError):
+        raise RecordError(f"seal {seals[-1].number} of job {job.number}: found it damaged") from None
 
 
 def check_job(job: Job, key: str = "") -> Standing:
@@ -100,37 +108,75 @@ def check_job(job: Job, key: str = "") -> Standing:
     """
     numbers = job.readings.aggregate(last=Max("seq"))
     job = Job.objects.get(pk=job.pk)
-    written = job_json(job)
-    altered = broken_links(written)
+    seal = job.seals.select_related("key").order_by("-number").first()
+    altered = _lost_seals(job, seal)
     if (numbers["last"] or 0) > job.last_seq:
         how = "added: it came in past the job's own count"
         altered.append(Alteration(f"reading #{numbers['last']}", how))
-    seal = job.seals.select_related("key").order_by("-number").first()
-    altered += _lost_seals(job, seal)
-    if seal is None:
-        unsigned = Verdict(
-            "database", job.number, tuple(altered), demanded=bool(key), notes=(_unsigned(job),)
-        )
-        return Standing(None, unsigned)
+    try:
+        written = job_json(job)
+        altered += broken_links(written)
+        sealed = None if seal is None else _sealed(job, seal)
+    except ValidationError as error:
+        altered.append(_never_written(error))
+        return Standing(seal, Verdict("database", job.number, tuple(altered), demanded=bool(key)))
+    except BarwiseError as error:
+        altered.append(Alteration("signed document", f"cannot be read: {error}"))
+        return Standing(seal, Verdict("database", job.number, tuple(altered), demanded=bool(key)))
+    if sealed is None:
+        found = Verdict("database", job.number, tuple(altered), demanded=bool(key), notes=(_unsigned(job),))
+        return Standing(None, found)
+    wrong, said = _against(sealed, job, written)
+    # Where the field can be told, that is said, and not again that the link does not fit.
+    told = {one.what for one in wrong}
+    altered = [one for one in altered if one.what not in told] + wrong
+    if sealed.digest != (seal.digest if seal else ""):
+        altered.append(Alteration("signed document", "not the one whose digest was kept"))
+    known = bool(key) and sealed.signed["key"] in trusted_with(key, sealed.keys)
+    found = Verdict("database", job.number, tuple(altered), sealed, bool(key), known, tuple(said))
+    return Standing(seal, found)
+
+
+def _sealed(job: Job, seal: Seal) -> SealedJob:
     packed = bundle_of(job)
     assert packed is not None  # there is a seal
-    sealed = parse_bundle(packed, f"seal {seal.number} of job {job.number}")
-    if not sealed.is_whole or sealed.digest != seal.digest:
+    return parse_bundle(packed, f"seal {seal.number} of job {job.number}")
+
+
+def _against(sealed: SealedJob, job: Job, written: dict[str, Any]) -> tuple[list[Alteration], list[str]]:
+    """What is not as it was signed: the signature, and what stands in the record and on the disk now."""
+    altered = []
+    if not sealed.is_whole:
         altered.append(Alteration("signed document", "its signature is not that of its key: it was altered"))
     altered += sealed.wrong_former()
     altered += sealed.wrong_keys()
     if job.state == "closed":
-        wrong, notes = since_sealed(sealed, written, __version__)
+        wrong, notes = since_sealed(sealed, _as_decided(job, written, sealed), __version__, later=False)
     else:
         wrong = since_reopened(sealed.job, written)
         notes = ["Opened again after it was sealed: what came in since is chained, not signed."]
-    # Where the field can be told, that is said, and not again that the link does not fit.
-    told = {one.what for one in wrong}
-    altered = [one for one in altered if one.what not in told] + wrong
-    altered += _pictures(sealed)
-    known = bool(key) and sealed.signed["key"] in trusted_with(key, sealed.keys)
-    said = tuple(altered), sealed, bool(key), known, tuple(notes)
-    return Standing(seal, Verdict("database", job.number, *said))
+    return [*altered, *wrong, *_pictures(sealed)], notes
+
+
+def _as_decided(job: Job, written: dict[str, Any], sealed: SealedJob) -> dict[str, Any]:
+    """With the results that counted when it was signed: a later barwise may have decided anew since."""
+    later = set(decided_since(written, str(sealed.signed["signed_at"])))
+    then = sealed.signed["signed_at"]
+    kept = [one for one in written["results"] if f"{one['station_key']}.{one['check_key']}" not in later]
+    for name in later:
+        station, _, check = name.partition(".")
+        rows = Result.objects.filter(job=job, station_key=station, check_key=check, made_at__lte=then)
+        if (row := rows.order_by("-id").first()) is not None:
+            kept.append(written_result(row).model_dump(mode="json"))
+    return {**written, "results": kept}
+
+
+def _never_written(error: ValidationError) -> Alteration:
+    """A row that holds what the services never write."""
+    first = error.errors(include_url=False, include_context=False)[0]
+    field = ".".join(str(part) for part in first["loc"])
+    found = repr(first["input"])[:80]
+    return Alteration("a row of the job", "altered: barwise never writes that", field, found=found)
 
 
 def job_json(job: Job) -> dict[str, Any]:
