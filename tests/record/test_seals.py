@@ -368,8 +368,8 @@ def test_a_closed_job_is_sealed_and_stays_as_it_was_signed(closed: Job, anna: Pe
         ("UPDATE record_seal SET signature = digest || digest", "its signature is not that of its key"),
         ("UPDATE record_reading SET seq = 0 WHERE seq = 2", "barwise never writes that"),
         ("UPDATE record_reading SET supersedes_id = 1 + id WHERE seq = 2", "2-3, supersedes: altered"),
-        ("UPDATE record_seal SET packed = digest", "signed document: cannot be read"),
-        ("UPDATE record_seal SET digest = signature", "not the one whose digest was kept"),
+        ("UPDATE record_seal SET packed = CAST('x' AS bytea)", "signed document: cannot be read"),
+        ("UPDATE record_seal SET digest = ''", "not the one whose digest was kept"),
         ("UPDATE record_photo SET caption = 'x'", "photo drive end, caption"),
     ],
 )  # fmt: skip
