@@ -3,6 +3,7 @@
     python -m benchmarks entry            both, about twenty minutes
     python -m benchmarks entry load
     python -m benchmarks entry kill --kills 20
+    python -m benchmarks entry kill --kills 300 --more      adds to the kills that are kept, at other moments
 
 Both run against a real `barwise serve` on SQLite in a folder that is thrown away. The time of a reading is
 what the bench sees: from sending it to being told that it is on the disk. Each bench also asks once a second
@@ -47,6 +48,7 @@ def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("which", nargs="?", choices=("load", "kill"))
     parser.add_argument("--seconds", type=float, default=SECONDS)
     parser.add_argument("--kills", type=int, default=KILLS)
+    parser.add_argument("--more", action="store_true", help="add to the kills of the runs before")
     parser.add_argument("--out", type=Path, default=FIGURES, help="file of the figures")
 
 
@@ -58,7 +60,9 @@ def run(chosen: argparse.Namespace) -> dict[str, Any]:
     if chosen.which in (None, "load"):
         figures["load"] = load(chosen.seconds)
     if chosen.which in (None, "kill"):
-        figures["kill"] = kill(chosen.kills)
+        kept = figures.get("kill") if chosen.more else None
+        runs = kept.get("runs", 1) if kept else 0
+        figures["kill"] = added(kept, kill(chosen.kills, seed=1 + runs))
     figures["machine"] = f"{os.cpu_count()} cores, Python {platform.python_version()}"
     chosen.out.write_text(json.dumps(figures, indent=1) + "\n", encoding="utf-8")
     if chosen.out == FIGURES:  # a trial leaves the document alone
@@ -109,13 +113,21 @@ def load(seconds: float, benches: int = BENCHES, rate_hz: float = RATE_HZ) -> di
     }
 
 
-def kill(kills: int, benches: int = KILL_BENCHES) -> dict[str, Any]:
+def added(kept: dict[str, Any] | None, new: dict[str, Any]) -> dict[str, Any]:
+    """The figures of several runs together."""
+    if kept is None:
+        return {**new, "runs": 1}
+    sums = ("kills", "acknowledged", "wrong", "errors", "seconds")
+    return {**new, **{name: kept[name] + new[name] for name in sums}, "runs": kept.get("runs", 1) + 1}
+
+
+def kill(kills: int, benches: int = KILL_BENCHES, seed: int = 1) -> dict[str, Any]:
     """Readings acknowledged and lost while the server is killed again and again."""
     with tempfile.TemporaryDirectory() as folder:
         shop = Path(folder) / "shop"
         make_shop(shop)
         began = time.perf_counter()
-        entered, wrong = kill_at_random(Server(shop, free_port()), kills, benches)
+        entered, wrong = kill_at_random(Server(shop, free_port()), kills, benches, seed)
     for line in (*wrong[:10], *entered.errors[:10]):
         print(line)
     return {
