@@ -231,6 +231,17 @@ def test_whichever_byte_of_an_export_is_altered_it_is_no_longer_whole(
         assert verify_bytes(bytes(altered)).word != "whole"
 
 
+def test_a_field_that_a_later_barwise_knows_and_leaves_empty_is_no_alteration(exported: Exported) -> None:
+    def later(job: dict[str, Any]) -> None:
+        for name in ("readings", "parts", "changes"):
+            for one in job[name]:
+                one.update(new="", newer=None)
+
+    assert [one.what for one in with_job(exported, later).altered] == ["the file as a whole"]
+    full = with_job(exported, lambda job: job["readings"][3].update(new="x"))
+    assert "reading #4, armature.winding 2-3, new: added" in lines(full)
+
+
 def test_a_reading_altered_is_named_with_its_field_and_both_values(exported: Exported) -> None:
     found = with_job(exported, lambda job: job["readings"][6].update(entered="3.90"))
     assert 'reading #7, armature.winding 5-6, entered: altered: signed as "3.72", found "3.90"' in lines(

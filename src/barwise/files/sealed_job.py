@@ -346,7 +346,8 @@ def _fields(what: str, signed: Row, found: Row, strict: bool) -> Iterator[Altera
         if name in _LISTS and what == "job":
             continue
         if name not in signed or name not in found:
-            if strict:
+            # One that a later barwise knows and that is empty says nothing that was not signed.
+            if strict and (signed.get(name) or found.get(name)):
                 how = "added" if name not in signed else "missing"
                 yield Alteration(what, how, name, _short(signed.get(name, "")), _short(found.get(name, "")))
         elif signed[name] != found[name]:
