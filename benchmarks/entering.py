@@ -109,16 +109,18 @@ class Server:
 
     def start(self) -> None:
         """Start it and wait until it answers."""
-        self.running = subprocess.Popen(
-            [sys.executable, "-m", "barwise.cli.main", "serve", "--port", str(self.port)],
-            env=environment(self.folder),
-            stdout=subprocess.DEVNULL,
-            stderr=subprocess.PIPE,
-        )
+        # Into a file: a pipe that nobody empties would hold the server up once it is full.
+        said = self.folder.with_name(f"{self.folder.name}-said.txt")
+        with said.open("wb") as log:
+            self.running = subprocess.Popen(
+                [sys.executable, "-m", "barwise.cli.main", "serve", "--port", str(self.port)],
+                env=environment(self.folder),
+                stdout=subprocess.DEVNULL,
+                stderr=log,
+            )
         for _ in range(2400):
             if self.running.poll() is not None:
-                said = self.running.stderr.read().decode() if self.running.stderr else ""
-                raise RuntimeError(f"the server stopped: {said[-2000:]}")
+                raise RuntimeError(f"the server stopped: {said.read_text(encoding='utf-8')[-2000:]}")
             try:
                 with closing(http.client.HTTPConnection("127.0.0.1", self.port, timeout=2)) as asked:
                     asked.request("GET", "/health")
