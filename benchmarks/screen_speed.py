@@ -39,6 +39,9 @@ PAGES = {
     "station, four readings in front": "/jobs/{job}/brushes?check=length",
     "station, a whole walk in front": "/jobs/{job}/armature?check=winding",
     "station, one number in front": "/jobs/{job}/armature?check=shaft-runout",
+    "history of the shop": "/history",
+    "how a model reads": "/history/models/demo-23-magnet?job={job}",
+    "one check of a model": "/history/models/demo-23-magnet/brushes/length?job={job}",
 }
 
 
