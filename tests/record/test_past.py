@@ -121,7 +121,7 @@ def test_the_pictures_say_what_they_show(past: list[Job]) -> None:
     read = check_read(MODEL, "run", "no-load-current")
     drawn = values_picture(read, read.units[0])
     assert drawn.count("<circle") == 35
-    assert f"{read.units[0].unit_tag}:" in drawn
+    assert ">this one: " in drawn
     assert "at most 85 A" in drawn
     assert "usual, own history" in drawn
     assert "33 of 36" in shares_picture("Right", [("all", rebuilds().whole.right)])

@@ -150,7 +150,7 @@ def as_another_job(written: dict[str, Any]) -> None:
     """The same job as another shop would send it, so that it is not here yet."""
     written["uuid"] = str(uuid.uuid4())
     for one in written["readings"]:
-        one["key"] = str(uuid.uuid4())
+        one["key"], one["link"] = str(uuid.uuid4()), ""
 
 
 def test_a_sheet_of_one_family_judges_no_job_of_the_other(bench: Client, job: Job) -> None:

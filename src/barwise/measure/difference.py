@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.special import stdtrit
 
 from barwise.errors import MeasurementError
 
@@ -39,6 +38,8 @@ def difference(first: Sequence[float], second: Sequence[float], level: float = 0
     Welch's interval for unequal variances, with his approximate degrees of freedom: NIST/SEMATECH e-Handbook
     of Statistical Methods, 7.3.1.1.
     """
+    from scipy.special import stdtrit
+
     a, b = np.asarray(first, dtype=np.float64), np.asarray(second, dtype=np.float64)
     if min(a.size, b.size) < 2:
         raise MeasurementError(f"values: found {a.size} and {b.size}, expected at least 2 of each")

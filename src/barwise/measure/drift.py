@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import ndtr
 
 from barwise.errors import MeasurementError
 
@@ -130,4 +129,6 @@ def _checked(weight: float, reach: float) -> None:
 
 
 def _phi(z: Array) -> Array:
+    from scipy.special import ndtr
+
     return np.asarray(ndtr(z), dtype=np.float64)

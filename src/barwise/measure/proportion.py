@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from scipy.special import betaincinv
-
 from barwise.errors import MeasurementError
 
 LEVEL = 0.95
@@ -59,6 +57,8 @@ def proportion(count: int, of: int, level: float = LEVEL) -> Proportion:
     >>> round(found.low, 6), round(found.high, 6)
     (0.071354, 0.401028)
     """
+    from scipy.special import betaincinv
+
     if not 0 <= count <= of:
         raise MeasurementError(f"count: found {count} of {of}, expected between 0 and {of}")
     if not 0 < level < 1:

@@ -11,7 +11,6 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import chdtri, ndtri
 
 from barwise.errors import MeasurementError
 
@@ -107,6 +106,8 @@ def tolerance_factor(count: int, share: float = SHARE, sure: float = SURE) -> fl
     >>> round(tolerance_factor(43, 0.90, 0.99), 4)
     2.2173
     """
+    from scipy.special import chdtri, ndtri
+
     if count < 2:
         raise MeasurementError(f"count: found {count}, expected at least 2")
     for name, chance in (("share", share), ("sure", sure)):

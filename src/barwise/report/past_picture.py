@@ -69,7 +69,7 @@ def shares_picture(title: str, rows: Sequence[tuple[str, Proportion]]) -> str:
     for row, (label, found) in enumerate(rows):
         y = 46 + step * row
         short = label if len(label) < 30 else f"{label[:28]}…"
-        svg.text(root, left - 10, y + 4, short, text_anchor="end")
+        svg.text(root, left - 10, y + 4, short, text_anchor="end", translate="no")
         svg.text(root, WIDTH - right + 10, y + 4, share_in_words(found), font_size=12)
         if found.value is not None:
             svg.line(
@@ -82,7 +82,7 @@ def shares_picture(title: str, rows: Sequence[tuple[str, Proportion]]) -> str:
 def drift_picture(seen: InstrumentSeen) -> str:
     """The slow average of an instrument's readings between the bounds of chance."""
     high, top, bottom = 240.0, 40.0, 200.0
-    root = svg.document(WIDTH, high, f"Drift of {seen.instrument.tag}", drift_in_words(seen))
+    root = svg.document(WIDTH, high, "Drift of this instrument", drift_in_words(seen))
     chart = seen.chart
     if not seen.readings:
         svg.text(root, SIDE, 30, "Nothing to hold its readings against yet.", fill=svg.QUIET)
@@ -156,7 +156,7 @@ def _unit(root: ET.Element, one: UnitRead, x: float, y: float) -> None:
         svg.line(mark, x - reach, y + reach, x + reach, y - reach, stroke=svg.MARK)
     else:
         mark = svg.shape(root, "circle", cx=x, cy=y, r=_DOT - 0.6, fill=svg.MODEL)
-    svg.hint(mark, f"{one.unit_tag}, job {one.job_number}: {one.decision}")
+    svg.hint(mark, f"{one.unit_tag}, job {one.job_number}: {one.decision}", typed=True)
 
 
 def _usual_band(root: ET.Element, read: CheckRead, axis: _Axis, foot: float) -> None:
@@ -195,5 +195,5 @@ def _marked(root: ET.Element, read: CheckRead, mine: UnitRead, x: float, foot: f
     corners = f"{x - reach},{y} {x},{y - reach} {x + reach},{y} {x},{y + reach}"
     svg.shape(root, "polygon", points=corners, fill=svg.PAPER, stroke=svg.INK, stroke_width=2.5)
     anchor = "start" if x < WIDTH * 0.3 else "end" if x > WIDTH * 0.7 else "middle"
-    said = f"{mine.unit_tag}: {number(mine.value, read.unit)}"
+    said = f"this one: {number(mine.value, read.unit)}"
     svg.text(root, x, foot + 44, said, text_anchor=anchor, font_weight="bold", font_size=14)

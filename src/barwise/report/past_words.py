@@ -52,9 +52,9 @@ def unusual_in_words(read: CheckRead, value: float, job_id: int | None = None) -
 
 
 def this_one_in_words(read: CheckRead, one: UnitRead) -> str:
-    """As in ``DEMO-4: 71 A, higher than 12 of 19 others``."""
+    """As in ``This one: 71 A, higher than 12 of 19 others``."""
     where = rank_in_words(read.rank(one.value, one.job_id))
-    return f"This one, {one.unit_tag}: {number(one.value, read.unit)}, {where}."
+    return f"This one: {number(one.value, read.unit)}, {where}."
 
 
 def share_in_words(found: Proportion) -> str:

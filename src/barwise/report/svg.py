@@ -95,9 +95,9 @@ def haloed(parent: ET.Element, x: float, y: float, words: str, **style: str | fl
     text(parent, x, y, words, **look)
 
 
-def hint(parent: ET.Element, words: str) -> None:
-    """Words shown while the pointer rests on a shape."""
-    ET.SubElement(parent, "title").text = words
+def hint(parent: ET.Element, words: str, *, typed: bool = False) -> None:
+    """Words shown while the pointer rests on a shape; what was `typed` stays as it is."""
+    ET.SubElement(parent, "title", {"translate": "no"} if typed else {}).text = words
 
 
 def line(parent: ET.Element, x1: float, y1: float, x2: float, y2: float, **style: str | float) -> None:
