@@ -231,6 +231,11 @@ def test_whichever_byte_of_an_export_is_altered_it_is_no_longer_whole(
         assert verify_bytes(bytes(altered)).word != "whole"
 
 
+def test_a_closed_job_that_only_says_it_is_open_was_not_opened_again(exported: Exported) -> None:
+    found = lines(with_job(exported, lambda job: job.update(state="open")))
+    assert 'job, state: altered: signed as "closed", found "open"' in found
+
+
 def test_a_field_that_a_later_barwise_knows_and_leaves_empty_is_no_alteration(exported: Exported) -> None:
     def later(job: dict[str, Any]) -> None:
         for name in ("readings", "parts", "changes"):

@@ -16,6 +16,7 @@ from barwise.record.exchange import export_job
 from barwise.record.jobs import close_job
 from barwise.record.models import Change, Job, Reading
 from barwise.record.sheets import store_sheet
+from barwise.record.shop_key import the_key
 from barwise.route.sheet import built_in_text
 from barwise.web import people
 from tests.web.addresses import ADDRESSES, ROLES, SENT_TO, in_table, rank, served
@@ -249,8 +250,9 @@ def test_nothing_is_changed_by_nobody(known: dict[str, Any], name: str) -> None:
     if name == "who":
         return
     client = Client(HTTP_HOST="localhost", raise_request_exception=False)
+    the_key()  # else the first job that is closed makes one
     before = Change.objects.count(), Reading.objects.count()
     answer = CHANGING[name](client, known)
-    made = {"job-reopen": 3, "job-sheet": 1, "bring-in": 2}.get(name, 0)  # by the test itself, beforehand
+    made = {"job-reopen": 2, "job-sheet": 1, "bring-in": 2}.get(name, 0)  # by the test itself, beforehand
     assert answer.status_code in (403, 409, 422)
     assert (Change.objects.count() - made, Reading.objects.count()) == before

@@ -189,7 +189,8 @@ def _against_seal(found: _Found, job: Job, *, as_written: bool = False) -> None:
         )
         return
     sealed = found.sealed
-    if job.get("state") == "closed":
+    # Opening it again takes the time of closing away: a state alone does not make a closed job an open one.
+    if job.get("state") == "closed" or job.get("closed_at"):
         altered, notes = since_sealed(sealed, job, str(job.get("software")), later=as_written)
         found.altered += altered
         found.notes += notes

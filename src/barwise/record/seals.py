@@ -150,7 +150,7 @@ def _against(sealed: SealedJob, job: Job, written: dict[str, Any]) -> tuple[list
         altered.append(Alteration("signed document", "its signature is not that of its key: it was altered"))
     altered += sealed.wrong_former()
     altered += sealed.wrong_keys()
-    if job.state == "closed":
+    if job.state == "closed" or job.closed_at is not None:
         wrong, notes = since_sealed(sealed, _as_decided(job, written, sealed), __version__, later=False)
     else:
         wrong = since_reopened(sealed.job, written)
