@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
+from barwise.cli.drawing import write_drawing
 from barwise.errors import InputError, WindingError
 
 if TYPE_CHECKING:
@@ -95,11 +96,4 @@ def _diagnose(wound: WindingFile, readings_file: Path) -> Diagnosis:
 def _draw(wound: WindingFile, diagnosis: Diagnosis, picture: Path) -> None:
     from barwise.report.armature_picture import armature_picture
 
-    try:
-        picture.write_text(armature_picture(wound.winding, diagnosis), encoding="utf-8")
-    except OSError as error:
-        raise InputError(
-            str(picture),
-            f"a file that cannot be written ({error.strerror})",
-            "a path for the picture",
-        ) from None
+    write_drawing(armature_picture(wound.winding, diagnosis), picture)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from barwise.cli.drawing import write_drawing
 from barwise.errors import InputError, MeasurementError
 
 if TYPE_CHECKING:
@@ -113,8 +114,4 @@ def _bars(written: str | None, bars: int) -> frozenset[int] | None:
 def _draw(known: CommutatorFile, plan: CutPlan, picture: Path) -> None:
     from barwise.report.commutator_picture import commutator_picture
 
-    try:
-        picture.write_text(commutator_picture(plan, known.unit), encoding="utf-8")
-    except OSError as error:
-        found = f"a file that cannot be written ({error.strerror})"
-        raise InputError(str(picture), found, "a path for the picture") from None
+    write_drawing(commutator_picture(plan, known.unit), picture)

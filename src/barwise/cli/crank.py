@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from barwise.errors import InputError
+from barwise.cli.drawing import write_drawing
 
 
 def crank(
@@ -34,9 +34,5 @@ def crank(
     if picture is not None:
         from barwise.report.cranking_picture import cranking_picture
 
-        try:
-            picture.write_text(cranking_picture(answer), encoding="utf-8")
-        except OSError as error:
-            found = f"a file that cannot be written ({error.strerror})"
-            raise InputError(str(picture), found, "a path for the picture") from None
+        write_drawing(cranking_picture(answer), picture)
     typer.echo(cranking_json(given, answer) if json else cranking_text(given, answer), nl=json)

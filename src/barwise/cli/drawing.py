@@ -12,5 +12,5 @@ def write_drawing(picture: str, path: Path) -> None:
     try:
         path.write_text(picture, encoding="utf-8")
     except OSError as error:
-        found = f"a path that cannot be written ({error.strerror})"
+        found = f"a file that cannot be written ({error.strerror})"
         raise InputError(str(path), found, "a path for the picture") from None

@@ -9,6 +9,7 @@ from typing import Annotated, Any
 
 import typer
 
+from barwise.cli.drawing import write_drawing
 from barwise.errors import InputError
 from barwise.inspect.checks.plain import plain
 from barwise.web.data_folder import chosen_folder, data_folder
@@ -45,7 +46,7 @@ def history(
         else:
             said = _of_model(model, check, job) if model else _of_shop()
         if picture is not None:
-            picture.write_text(said.picture(), encoding="utf-8")
+            write_drawing(said.picture(), picture)
         if as_json:
             typer.echo(json.dumps(plain(said.facts), indent=1))
         else:

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from barwise.errors import InputError
+from barwise.cli.drawing import write_drawing
 
 
 def run(
@@ -31,7 +31,7 @@ def run(
     if picture is not None:
         from barwise.report.run_picture import curve_picture
 
-        _write(picture, curve_picture(found))
+        write_drawing(curve_picture(found), picture)
     if json:
         from barwise.report.run_json import run_json
 
@@ -50,11 +50,3 @@ def _logged(file: Path, json: bool, bars: int | None, poles: int | None) -> None
 
     found = study_log(load_log(file), bars, poles)
     typer.echo(log_json(found) if json else log_text(found), nl=json)
-
-
-def _write(picture: Path, drawn: str) -> None:
-    try:
-        picture.write_text(drawn, encoding="utf-8")
-    except OSError as error:
-        found = f"a file that cannot be written ({error.strerror})"
-        raise InputError(str(picture), found, "a path for the picture") from None

@@ -4,27 +4,26 @@ from __future__ import annotations
 
 import os
 import tempfile
+from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 
 
 def write_whole(there: Path, content: bytes) -> None:
     """Write a file for its owner alone: whole or not at all, and on the disk when this returns."""
-    there.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-    handle, unfinished = tempfile.mkstemp(dir=there.parent)  # mode 0600 from the first byte
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
-        Path(unfinished).replace(there)
-    except BaseException:
-        Path(unfinished).unlink(missing_ok=True)
-        raise
+    _placed(there, content, lambda written: written.replace(there))
     to_disk(there.parent)
 
 
 def write_once(there: Path, content: bytes) -> None:
     """The same, but who comes second keeps what the first one wrote."""
+    with suppress(FileExistsError):
+        _placed(there, content, lambda written: _link(written, there))
+    to_disk(there.parent)
+
+
+def _placed(there: Path, content: bytes, name: Callable[[Path], object]) -> None:
+    """Write beside a place, then let `name` bring it there; what is left beside it goes."""
     there.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
     handle, written = tempfile.mkstemp(dir=there.parent)  # mode 0600 from the first byte
     try:
@@ -32,12 +31,9 @@ def write_once(there: Path, content: bytes) -> None:
             file.write(content)
             file.flush()
             os.fsync(file.fileno())
-        _link(Path(written), there)
-    except FileExistsError:
-        pass
+        name(Path(written))
     finally:
         Path(written).unlink(missing_ok=True)
-    to_disk(there.parent)
 
 
 def _link(written: Path, there: Path) -> None:

@@ -6,18 +6,18 @@ Units differ, and that goes in as well: only what lasts over many of them stands
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections import Counter
 from dataclasses import dataclass
 from datetime import datetime
 
 import numpy as np
 
+from barwise.errors import InputError
 from barwise.measure.difference import Difference, difference
 from barwise.measure.drift import Drift, ewma, run_length, seen_within
 from barwise.measure.usual import Usual, usual
-from barwise.record.models import Instrument, Job, Reading, SheetVersion
-from barwise.record.route_of import RouteOfJob, route_if_known
-from barwise.route.family import Check
+from barwise.record.models import Instrument, Reading
+from barwise.record.past.models_read import route_of_model, told_in
 
 MOST_READINGS = 4000
 """Newest readings of an instrument that are looked at."""
@@ -39,9 +39,7 @@ class ReadHere:
     model: str
     station: str
     check: str
-    title: str
     value: float
-    unit: str
     apart: float
 
 
@@ -99,9 +97,10 @@ def instrument_seen(instrument: Instrument) -> InstrumentSeen:
     """Readings of an instrument under all its certificates, against those of the same checks and models."""
     readings: dict[int, ReadHere] = {}
     against: list[AgainstOthers] = []
-    for (sheet, station, check), _ in _checks_of(instrument):
-        route = _route(sheet)
-        if route is None:
+    for sheet, station, check in _checks_of(instrument):
+        try:
+            route = route_of_model(sheet)
+        except InputError:  # its family is not known to this barwise
             continue
         asked = route.family.check(station, check)
         if asked.entry != "number":
@@ -113,7 +112,6 @@ def instrument_seen(instrument: Instrument) -> InstrumentSeen:
         title = f"{route.family.station(station).title}: {asked.title}"
         model = route.sheet.title if route.sheet is not None else sheet
         own = [one for one in rows if one.tag == instrument.tag]
-        unit = _unit(route, asked)
         for one in own:
             here = ReadHere(
                 job_id=one.job_id,
@@ -122,16 +120,16 @@ def instrument_seen(instrument: Instrument) -> InstrumentSeen:
                 model=model,
                 station=station,
                 check=check,
-                title=title,
                 value=one.value,
-                unit=unit,
                 apart=(one.value - group.centre) / group.spread,
             )
             readings.setdefault(one.job_id, here)
         other = [one.value for one in rows if one.tag and one.tag != instrument.tag]
         mine = [one.value for one in own]
         higher = difference(mine, other) if min(len(mine), len(other)) >= LEAST_EACH else None
-        against.append(AgainstOthers(model, title, unit, group.spread, len(own), len(other), higher))
+        against.append(
+            AgainstOthers(model, title, told_in(route, asked), group.spread, len(own), len(other), higher)
+        )
     ordered = sorted(readings.values(), key=lambda one: (one.at, one.job_id))
     return InstrumentSeen(
         instrument=instrument,
@@ -148,15 +146,12 @@ def _rest(rows: list[_Taken], tag: str) -> Usual | None:
     return usual([one.value for one in rows if one.tag != tag]) or usual([one.value for one in rows])
 
 
-def _checks_of(instrument: Instrument) -> Iterable[tuple[tuple[str, str, str], int]]:
-    """Checks and models that the newest readings were taken at, with how many; the most read first."""
+def _checks_of(instrument: Instrument) -> list[tuple[str, str, str]]:
+    """Sheet, station and check that the newest readings were taken at; the most read first."""
     rows = Reading.objects.filter(instrument__tag=instrument.tag, value_si__isnull=False, test="")
     newest = rows.order_by("-id").values_list("job__sheet__key", "station_key", "check_key")[:MOST_READINGS]
-    counted: dict[tuple[str, str, str], int] = {}
-    for sheet, station, check in newest:
-        if sheet is not None:
-            counted[sheet, station, check] = counted.get((sheet, station, check), 0) + 1
-    return sorted(counted.items(), key=lambda one: -one[1])
+    counted = Counter((sheet, station, check) for sheet, station, check in newest if sheet is not None)
+    return [name for name, _ in counted.most_common()]
 
 
 def _taken(sheet: str, station: str, check: str) -> list[_Taken]:
@@ -180,13 +175,3 @@ def _taken(sheet: str, station: str, check: str) -> list[_Taken]:
         for (job_id, tag), some in found.items()
         if all(math.isfinite(value) for *_, value in some)
     ]
-
-
-def _route(sheet: str) -> RouteOfJob | None:
-    newest = SheetVersion.objects.filter(key=sheet).order_by("-version").first()
-    return None if newest is None else route_if_known(Job(family_key=newest.family_key, sheet=newest))
-
-
-def _unit(route: RouteOfJob, check: Check) -> str:
-    limit = route.limit(check)
-    return check.unit if limit is None else limit.unit

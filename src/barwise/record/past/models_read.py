@@ -35,7 +35,7 @@ class ModelSeen:
 
 @dataclass(frozen=True)
 class UnitRead:
-    """What one check came to on one job [SI], as it stands last; `entered_in` is the unit it was typed in."""
+    """What one check came to on one job [SI], as it stands last."""
 
     job_id: int
     job_number: str
@@ -44,7 +44,6 @@ class UnitRead:
     value: float
     uncertainty: float | None
     decision: str
-    entered_in: str
 
 
 @dataclass(frozen=True)
@@ -113,7 +112,7 @@ def model_reads(key: str) -> tuple[CheckRead, ...]:
 
 def check_read(key: str, station: str, check: str) -> CheckRead:
     """One check over the jobs of a model. Raises as `model_reads`, or where the route has no such check."""
-    route = _route(key)
+    route = route_of_model(key)
     route.family.check(station, check)
     found = next(_reads(key, (station, check)), None)
     if found is not None:
@@ -134,7 +133,7 @@ def own_history(job: Job, station: str, check: Check) -> CheckRead | None:
 
 
 def _reads(key: str, only: tuple[str, str] | None) -> Iterator[CheckRead]:
-    route = _route(key)
+    route = route_of_model(key)
     read: dict[tuple[str, str], list[UnitRead]] = {}
     for at, check_at, one in _rows(key, only):
         read.setdefault((at, check_at), []).append(one)
@@ -162,23 +161,27 @@ def _rows(key: str, only: tuple[str, str] | None) -> list[tuple[str, str, UnitRe
         "result__value",
         "result__uncertainty",
         "result__decision",
-        "result__unit",
     )
     return [
-        (station, check, UnitRead(job, number, tag, at, value, uncertainty, decision, unit))
-        for station, check, job, number, tag, at, value, uncertainty, decision, unit in rows
+        (station, check, UnitRead(job, number, tag, at, value, uncertainty, decision))
+        for station, check, job, number, tag, at, value, uncertainty, decision in rows
         if value is not None
     ]
 
 
 def _check_read(route: RouteOfJob, station: Station, check: Check, units: list[UnitRead]) -> CheckRead:
-    limit = route.limit(check)
     good = [one.value for one in units if one.decision != "reject"]
-    unit = limit.unit if limit is not None else check.unit
-    return CheckRead(station, check, unit, limit, tuple(units), usual(good))
+    return CheckRead(station, check, told_in(route, check), route.limit(check), tuple(units), usual(good))
 
 
-def _route(key: str) -> RouteOfJob:
+def told_in(route: RouteOfJob, check: Check) -> str:
+    """The unit a check's numbers are told in: the limit's, else the check's own."""
+    limit = route.limit(check)
+    return check.unit if limit is None else limit.unit
+
+
+def route_of_model(key: str) -> RouteOfJob:
+    """The route by the newest version of a sheet. Raises as `model_reads`."""
     sheet = SheetVersion.objects.filter(key=key).order_by("-version").first()
     if sheet is None:
         raise InputError("model", shown(key), "the key of a model sheet in this record")

@@ -27,7 +27,6 @@ ENOUGH_FOR_MONTHS = 200
 class Closed:
     """A job that was closed: what refused it after assembly, and when its unit was taken in again."""
 
-    job_id: int
     number: str
     unit_tag: str
     model: str
@@ -127,7 +126,6 @@ def _closed(now: datetime) -> tuple[Closed, ...]:
     again = _taken_in_again(listed)
     return tuple(
         Closed(
-            job_id=job.pk,
             number=job.number,
             unit_tag=job.unit.tag,
             model=job.family_key if job.sheet is None else job.sheet.title,
