@@ -363,6 +363,5 @@ await ready;
 listen(heard);
 const asked = new URLSearchParams(location.search).get("at");
 go(asked && plan.stops[asked] ? Number(asked) : next(count - 1));
-field.focus();
 document.documentElement.dataset.walk = "ready";
 follow();
