@@ -93,9 +93,9 @@ def one_job(number: str, what: str, runs: int) -> None:
     prepare(data_folder())
     from barwise.record.jobs import job_numbered
     from barwise.record.overview import overview
-    from barwise.report.bench_sheet import bench_sheet_pdf
-    from barwise.report.printed_record import record_pdf
-    from barwise.report.tag_label import label_pdf
+    from barwise.report.paper.bench_sheet import bench_sheet_pdf
+    from barwise.report.paper.printed_record import record_pdf
+    from barwise.report.paper.tag_label import label_pdf
 
     makers: dict[str, Callable[[Any], bytes]] = {
         "record": record_pdf,
@@ -134,9 +134,9 @@ def first_page(number: str) -> None:
 
     from barwise.record.handover import rebuild_record
     from barwise.record.jobs import job_numbered
-    from barwise.report.printed_record import fitting, record_sheet
-    from barwise.report.record_seal import seal_of
-    from barwise.report.typesetting import Typesetter
+    from barwise.report.paper.printed_record import fitting, record_sheet
+    from barwise.report.paper.record_seal import seal_of
+    from barwise.report.paper.typesetting import Typesetter
 
     job = job_numbered(number)
     with Typesetter(record_sheet(rebuild_record(job), "a4", seal_of(job))) as setter:

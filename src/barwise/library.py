@@ -41,12 +41,12 @@ from barwise.measure.length import parse_length
 from barwise.measure.quantity import parse_quantity
 from barwise.measure.readings import Reading
 from barwise.measure.wear import WearPoint, WearScale
-from barwise.report.armature_picture import armature_picture
-from barwise.report.armature_text import armature_text
-from barwise.report.commutator_picture import commutator_picture
-from barwise.report.commutator_text import commutator_text
-from barwise.report.run_picture import curve_picture
-from barwise.report.run_text import run_text
+from barwise.report.armature.picture import armature_picture
+from barwise.report.armature.text import armature_text
+from barwise.report.commutator.picture import commutator_picture
+from barwise.report.commutator.text import commutator_text
+from barwise.report.run.picture import curve_picture
+from barwise.report.run.text import run_text
 
 __all__ = [
     "BarBridge",

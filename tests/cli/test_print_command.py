@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.report.printed import pages_of
+from tests.report.paper.printed import pages_of
 
 OPENED = """
 from barwise.web.data_folder import data_folder

@@ -13,7 +13,7 @@ import pytest
 from barwise.errors import BarwiseError
 from barwise.inspect.checks import Outcome, Taken
 from barwise.measure.units import UNITS, names_of
-from barwise.report.check_picture import check_pictures
+from barwise.report.parts.check_picture import check_pictures
 from barwise.route.deciding import decide
 from barwise.route.family import Check, load_family
 from barwise.route.sheet import ModelSheet, load_sheet, sheet_facts

@@ -19,9 +19,9 @@ from barwise.inspect.brush_gear.judgement import judge_brush_gear
 from barwise.inspect.drive.judgement import judge_drive
 from barwise.inspect.switch.judgement import judge_switch
 from barwise.measure.quantity import parse_quantity
-from barwise.report.brushes_text import brushes_json, brushes_text
-from barwise.report.drive_text import drive_json, drive_text
-from barwise.report.switch_text import switch_json, switch_text
+from barwise.report.parts.brushes import brushes_json, brushes_text
+from barwise.report.parts.drive import drive_json, drive_text
+from barwise.report.parts.switch import switch_json, switch_text
 
 PARTS = Path(__file__).parents[2] / "examples" / "parts"
 PIECES = (

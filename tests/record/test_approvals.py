@@ -24,7 +24,7 @@ from barwise.record.exchange import export_job, import_job
 from barwise.record.jobs import close_job
 from barwise.record.models import Approval, Change, Job, Person, Unit
 from barwise.record.refusals import RecordError
-from barwise.report.worth_text import worth_answer
+from barwise.report.parts.worth import worth_answer
 
 pytestmark = pytest.mark.django_db
 

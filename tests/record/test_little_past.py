@@ -17,7 +17,7 @@ from barwise.record.past.models_read import check_read, model_reads
 from barwise.record.past.parts_fail import parts_fail
 from barwise.record.past.rebuilds import rebuilds
 from barwise.record.past.tables import parts_csv
-from barwise.report.past_picture import values_picture
+from barwise.report.past.picture import values_picture
 from tests.record.conftest import Take
 
 pytestmark = pytest.mark.django_db

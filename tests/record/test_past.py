@@ -22,8 +22,8 @@ from barwise.record.past.rebuilds import COMES_BACK, rebuilds
 from barwise.record.past.tables import drift_csv, parts_csv, rebuilds_csv, units_csv
 from barwise.record.route_of import route_of
 from barwise.record.seals import check_job
-from barwise.report.past_picture import drift_picture, shares_picture, values_picture
-from barwise.report.past_words import (
+from barwise.report.past.picture import drift_picture, shares_picture, values_picture
+from barwise.report.past.words import (
     drift_in_words,
     right_in_words,
     this_one_in_words,

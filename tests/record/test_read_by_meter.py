@@ -15,7 +15,7 @@ from barwise.record.handover import rebuild_record
 from barwise.record.instruments import Figures, add_instrument
 from barwise.record.models import Job, Person
 from barwise.record.readings_csv import readings_csv
-from barwise.report.rebuild_record import laid_out
+from barwise.report.paper.rebuild_record import laid_out
 from tests.web.shop import open_invented_job, read
 
 pytestmark = pytest.mark.django_db

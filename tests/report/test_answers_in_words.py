@@ -18,12 +18,12 @@ from barwise.inspect.diagnosis import Diagnosis
 from barwise.machine.winding import Winding
 from barwise.measure.readings import Reading
 from barwise.measure.wear import WearPoint, WearScale
-from barwise.report.armature_answer import armature_answer_in_words
-from barwise.report.armature_picture import armature_end_view, readings_picture
-from barwise.report.commutator_answer import cut_answer_in_words
-from barwise.report.commutator_picture import passes_picture, round_picture
-from barwise.report.commutator_text import CARE
-from tests.report.test_armature_text import FAULTY, WAVE
+from barwise.report.armature.answer import armature_answer_in_words
+from barwise.report.armature.picture import armature_end_view, readings_picture
+from barwise.report.commutator.answer import cut_answer_in_words
+from barwise.report.commutator.picture import passes_picture, round_picture
+from barwise.report.commutator.text import CARE
+from tests.report.armature.test_text import FAULTY, WAVE
 
 INCH, THOU = 0.0254, 25.4e-6
 SHEET = Sheet(WearScale((WearPoint(0, 1.25 * INCH), WearPoint(100, 1.2 * INCH))))

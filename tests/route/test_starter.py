@@ -14,7 +14,7 @@ import pytest
 from barwise.inspect.checks import Outcome, Taken
 from barwise.measure.instrument import Instrument
 from barwise.measure.units import UNITS
-from barwise.report import cautions
+from barwise.report.armature import cautions
 from barwise.route.cautions import CODE_FIRST, all_cautions, find_caution
 from barwise.route.deciding import decide, leaning_on, limit_for
 from barwise.route.family import Check, Family, load_family

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from barwise.errors import InputError
-from barwise.report.meter_text import profile_text, rule_in_words
+from barwise.report.measured.meter import profile_text, rule_in_words
 from barwise.talk.profile import parse_profile
 from tests.talk.simulated import EXAMPLES
 

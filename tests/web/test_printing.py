@@ -9,8 +9,8 @@ import pytest
 from django.test import Client
 
 from barwise.record.handover import rebuild_record
-from barwise.report.rebuild_record import laid_out
-from tests.report.printed import a_worked_job, pages_of, run_together
+from barwise.report.paper.rebuild_record import laid_out
+from tests.report.paper.printed import a_worked_job, pages_of, run_together
 from tests.web.shop import bench_client, open_invented_job
 from tests.web.test_every_address import sign_in
 

@@ -12,7 +12,7 @@ from barwise.files.signing_key import grouped
 from barwise.record.jobs import close_job, reopen_job
 from barwise.record.models import Job
 from tests.record.conftest import by_force
-from tests.report.printed import a_worked_job
+from tests.report.paper.printed import a_worked_job
 from tests.web.shop import bench_client
 
 pytestmark = pytest.mark.django_db

@@ -68,11 +68,11 @@ def _answer(wound: WindingFile, readings_file: Path, *, json: bool, picture: Pat
     if picture is not None:
         _draw(wound, diagnosis, picture)
     if json:
-        from barwise.report.armature_json import armature_json
+        from barwise.report.armature.as_json import armature_json
 
         typer.echo(armature_json(wound.winding, diagnosis))
         return
-    from barwise.report.armature_text import armature_text
+    from barwise.report.armature.text import armature_text
 
     verdict, line_end, rest = armature_text(wound.winding, diagnosis).partition("\n")
     # style is dropped by echo where the output is no terminal
@@ -94,6 +94,6 @@ def _diagnose(wound: WindingFile, readings_file: Path) -> Diagnosis:
 
 
 def _draw(wound: WindingFile, diagnosis: Diagnosis, picture: Path) -> None:
-    from barwise.report.armature_picture import armature_picture
+    from barwise.report.armature.picture import armature_picture
 
     write_drawing(armature_picture(wound.winding, diagnosis), picture)

@@ -19,7 +19,7 @@ def assembly(
     """Choose shims for end play and pinion clearance; check mesh, torques, rotation and marks."""
     from barwise.files.assembly_file import load_assembly
     from barwise.inspect.assembly.judgement import judge_assembly
-    from barwise.report.assembly_text import assembly_json, assembly_text
+    from barwise.report.parts.assembly import assembly_json, assembly_text
 
     work = load_assembly(file)
     try:

@@ -17,7 +17,7 @@ def bearings(
     """Judge the bearings: play with the doubt of both sizes, a new bush, rub on the pole shoes, gears."""
     from barwise.files.bearings_file import load_bearings
     from barwise.inspect.bearings.judgement import judge_bearings
-    from barwise.report.bearings_text import bearings_json, bearings_text
+    from barwise.report.parts.bearings import bearings_json, bearings_text
 
     work = load_bearings(file)
     try:

@@ -18,12 +18,12 @@ def brushes(
     """Judge the brush gear: length, life left, spring force and pressure, holders."""
     from barwise.files.brushes_file import load_brushes
     from barwise.inspect.brush_gear.judgement import judge_brush_gear
-    from barwise.report.brushes_text import brushes_json, brushes_text
+    from barwise.report.parts.brushes import brushes_json, brushes_text
 
     answer = judge_brush_gear(load_brushes(file))
     if picture is not None:
         from barwise.cli.drawing import write_drawing
-        from barwise.report.brushes_picture import brushes_picture
+        from barwise.report.parts.brushes_picture import brushes_picture
 
         write_drawing(brushes_picture(answer), picture)
     if json:

@@ -43,11 +43,11 @@ def commutator(
     if picture is not None:
         _draw(known, plan, picture)
     if json:
-        from barwise.report.commutator_json import commutator_json
+        from barwise.report.commutator.as_json import commutator_json
 
         typer.echo(commutator_json(plan, known.unit))
         return
-    from barwise.report.commutator_text import commutator_text
+    from barwise.report.commutator.text import commutator_text
 
     verdict, line_end, rest = commutator_text(plan, known.unit).partition("\n")
     typer.echo(typer.style(verdict, bold=True) + line_end + rest, nl=False)
@@ -112,6 +112,6 @@ def _bars(written: str | None, bars: int) -> frozenset[int] | None:
 
 
 def _draw(known: CommutatorFile, plan: CutPlan, picture: Path) -> None:
-    from barwise.report.commutator_picture import commutator_picture
+    from barwise.report.commutator.picture import commutator_picture
 
     write_drawing(commutator_picture(plan, known.unit), picture)

@@ -27,12 +27,12 @@ def crank(
     from barwise.files.cranking_file import load_cranking
     from barwise.files.run_file import load_run
     from barwise.inspect.cranking import crank as answer_for
-    from barwise.report.cranking_text import cranking_json, cranking_text
+    from barwise.report.run.cranking import cranking_json, cranking_text
 
     given = load_cranking(vehicle_file, None if run is None else load_run(run))
     answer = answer_for(given.vehicle, given.readings, given.seconds)
     if picture is not None:
-        from barwise.report.cranking_picture import cranking_picture
+        from barwise.report.run.cranking_picture import cranking_picture
 
         write_drawing(cranking_picture(answer), picture)
     typer.echo(cranking_json(given, answer) if json else cranking_text(given, answer), nl=json)

@@ -21,7 +21,7 @@ def drive(
     """Judge the drive: pinion teeth, clutch slip and drag, spline, spring, travel, lever."""
     from barwise.files.drive_file import load_drive
     from barwise.inspect.drive.judgement import judge_drive
-    from barwise.report.drive_text import drive_json, drive_text
+    from barwise.report.parts.drive import drive_json, drive_text
 
     measured = load_drive(file)
     try:
@@ -30,7 +30,7 @@ def drive(
         raise MeasurementError(f"{file}: {error}") from None
     if picture is not None:
         from barwise.cli.drawing import write_drawing
-        from barwise.report.drive_picture import draw
+        from barwise.report.parts.drive_picture import draw
 
         write_drawing(draw(answer), picture)
     if json:

@@ -33,11 +33,11 @@ def fields(
         notes=known.notes,
     )
     if json:
-        from barwise.report.fields_json import fields_json
+        from barwise.report.parts.fields_json import fields_json
 
         typer.echo(fields_json(answer))
         return
-    from barwise.report.fields_text import fields_text
+    from barwise.report.parts.fields import fields_text
 
     verdict, line_end, rest = fields_text(answer).partition("\n")
     typer.echo(typer.style(verdict, bold=True) + line_end + rest, nl=False)

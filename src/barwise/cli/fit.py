@@ -16,7 +16,7 @@ def fit(
     """Limits of size of bore and shaft, and what clearance or interference they leave (ISO 286-1)."""
     from barwise.inspect.bearings.fits import fit_of
     from barwise.measure.quantity import parse_quantity
-    from barwise.report.fit_text import fit_answer, fit_text
+    from barwise.report.measured.fit import fit_answer, fit_text
 
     nominal = parse_quantity(size, "length", "size")
     found = fit_of(nominal.value, code)

@@ -24,7 +24,7 @@ def gauge(
     """Say how much of the spread is the gauge and the people, and how much the parts."""
     from barwise.files.study_file import load_study
     from barwise.measure.gauge_study import gauge_study
-    from barwise.report.gauge_text import GaugeAnswer, gauge_answer, gauge_text
+    from barwise.report.measured.gauge import GaugeAnswer, gauge_answer, gauge_text
 
     if tolerance is not None and not (math.isfinite(tolerance) and tolerance > 0):
         raise MeasurementError(f"--tolerance: found {tolerance:g}, expected a width above 0")

@@ -64,8 +64,8 @@ def _of_shop() -> _Said:
     from barwise.record.past.parts_fail import parts_fail
     from barwise.record.past.rebuilds import rebuilds
     from barwise.record.past.tables import rebuilds_csv
-    from barwise.report.past_picture import shares_picture
-    from barwise.report.past_words import back_in_words, right_in_words, share_in_words
+    from barwise.report.past.picture import shares_picture
+    from barwise.report.past.words import back_in_words, right_in_words, share_in_words
 
     found, parts = rebuilds(), parts_fail()
     lines = [f"{right_in_words(found.whole)}.", f"{back_in_words(found.whole)}."]
@@ -93,8 +93,8 @@ def _of_model(model: str, check: str, job: str) -> _Said:
     from barwise.record.jobs import job_numbered
     from barwise.record.past.models_read import check_read, model_reads
     from barwise.record.past.tables import units_csv
-    from barwise.report.past_picture import values_picture
-    from barwise.report.past_words import this_one_in_words, usual_in_words
+    from barwise.report.past.picture import values_picture
+    from barwise.report.past.words import this_one_in_words, usual_in_words
 
     station, _, key = check.partition(".")
     reads = (check_read(model, station, key),) if check else model_reads(model)
@@ -129,8 +129,8 @@ def _of_instrument(tag: str) -> _Said:
     from barwise.record.models import Instrument
     from barwise.record.past.instruments_drift import instrument_seen
     from barwise.record.past.tables import drift_csv
-    from barwise.report.past_picture import drift_picture
-    from barwise.report.past_words import against_in_words, drift_in_words
+    from barwise.report.past.picture import drift_picture
+    from barwise.report.past.words import against_in_words, drift_in_words
 
     found = Instrument.objects.filter(tag=tag).order_by("retired", "-id").first()
     if found is None:

@@ -47,7 +47,7 @@ def check(
     as_json: AsJson = False,
 ) -> None:
     """Say what a profile means, and what lines of the device mean by it; nothing need be plugged in."""
-    from barwise.report.meter_text import profile_answer, profile_text, reading_text
+    from barwise.report.measured.meter import profile_answer, profile_text, reading_text
     from barwise.talk.profile import load_profile
 
     profile = load_profile(profile_file)
@@ -70,7 +70,7 @@ def read(
     as_json: AsJson = False,
 ) -> None:
     """Read the meter or gauge, at this computer, and print what it says."""
-    from barwise.report.meter_text import reading_text
+    from barwise.report.measured.meter import reading_text
     from barwise.talk.meter import open_meter
     from barwise.talk.profile import load_profile
 
@@ -100,7 +100,7 @@ def listen(
     as_json: AsJson = False,
 ) -> None:
     """Listen to a meter plugged in here, for the walk that asks for it, until Ctrl-C."""
-    from barwise.report.meter_text import rule_in_words
+    from barwise.report.measured.meter import rule_in_words
     from barwise.talk.bench import Bench
     from barwise.talk.listener import Listener
     from barwise.talk.profile import load_profile

@@ -24,10 +24,10 @@ def insulation(
     except MeasurementError as error:
         raise MeasurementError(f"{insulation_file}: {error}") from None
     if json:
-        from barwise.report.insulation_json import insulation_json
+        from barwise.report.parts.insulation_json import insulation_json
 
         typer.echo(insulation_json(found))
         return
-    from barwise.report.insulation_text import insulation_text
+    from barwise.report.parts.insulation import insulation_text
 
     typer.echo(insulation_text(found), nl=False)

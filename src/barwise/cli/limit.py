@@ -14,7 +14,7 @@ from barwise.measure.decision import USUAL_LEVEL, Limit, decide, what_settles
 from barwise.measure.instrument import Instrument, Measured, measured
 from barwise.measure.length import Length, parse_length
 from barwise.measure.uncertainty import Budget, Component, from_expanded
-from barwise.report.limit_text import Judgement, limit_answer, limit_text
+from barwise.report.measured.limit import Judgement, limit_answer, limit_text
 
 
 def limit(

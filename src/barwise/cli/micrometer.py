@@ -22,8 +22,8 @@ from barwise.measure.micrometer import (
 )
 from barwise.measure.misread import MisreadCheck, check_misread
 from barwise.measure.uncertainty import last_digit
-from barwise.report.micrometer_picture import draw_micrometer
-from barwise.report.micrometer_text import micrometer_answer, micrometer_text
+from barwise.report.measured.micrometer import micrometer_answer, micrometer_text
+from barwise.report.measured.micrometer_picture import draw_micrometer
 
 
 def micrometer(

@@ -15,7 +15,7 @@ from barwise.web.started import plain_words, prepare
 
 if TYPE_CHECKING:
     from barwise.record.models import Job
-    from barwise.report.typesetting import Paper
+    from barwise.report.paper.typesetting import Paper
 
 print = typer.Typer(  # noqa: A001  the command's name
     help="Print a job: the record for the customer, a bench sheet to write on, a tag label.",
@@ -33,7 +33,7 @@ def record(job: Number, output: To, data: Where = None, paper: PaperSaid = "") -
     """The rebuild record: two pages for the customer, the whole file behind them."""
 
     def made(found: Job) -> bytes:
-        from barwise.report.printed_record import record_pdf
+        from barwise.report.paper.printed_record import record_pdf
 
         return record_pdf(found, _paper(paper))
 
@@ -45,7 +45,7 @@ def bench_sheet(job: Number, output: To, data: Where = None, paper: PaperSaid = 
     """Every check of the job's route with its limit, its cautions and empty boxes."""
 
     def made(found: Job) -> bytes:
-        from barwise.report.bench_sheet import bench_sheet_pdf
+        from barwise.report.paper.bench_sheet import bench_sheet_pdf
 
         return bench_sheet_pdf(found, _paper(paper))
 
@@ -64,7 +64,7 @@ def label(
     """A tag label, 62 by 40 mm, with a code that opens the job, or holds its number."""
 
     def made(found: Job) -> bytes:
-        from barwise.report.tag_label import label_pdf
+        from barwise.report.paper.tag_label import label_pdf
 
         return label_pdf(found, address)
 
@@ -86,6 +86,6 @@ def _print(number: str, output: Path, data: Path | None, made: Callable[[Job], b
 
 
 def _paper(said: str) -> Paper | None:
-    from barwise.report.typesetting import paper_named
+    from barwise.report.paper.typesetting import paper_named
 
     return paper_named(said, "--paper") if said else None

@@ -29,15 +29,15 @@ def run(
     known = load_run(file)
     found = assess(known.sheet, known.points, taken=known.taken)
     if picture is not None:
-        from barwise.report.run_picture import curve_picture
+        from barwise.report.run.picture import curve_picture
 
         write_drawing(curve_picture(found), picture)
     if json:
-        from barwise.report.run_json import run_json
+        from barwise.report.run.as_json import run_json
 
         typer.echo(run_json(found))
         return
-    from barwise.report.run_text import run_text
+    from barwise.report.run.text import run_text
 
     verdict, line_end, rest = run_text(found).partition("\n")
     typer.echo(typer.style(verdict, bold=True) + line_end + rest, nl=False)
@@ -46,7 +46,7 @@ def run(
 def _logged(file: Path, json: bool, bars: int | None, poles: int | None) -> None:
     from barwise.files.run_log import load_log
     from barwise.inspect.run_test.logged import study_log
-    from barwise.report.run_log_text import log_json, log_text
+    from barwise.report.run.log import log_json, log_text
 
     found = study_log(load_log(file), bars, poles)
     typer.echo(log_json(found) if json else log_text(found), nl=json)

@@ -20,7 +20,7 @@ def shaft(
     """Run-out at each place, where the shaft is bent and by how much, what is only out of round."""
     from barwise.files.shaft_file import load_shaft
     from barwise.inspect.shaft.judgement import judge_shaft
-    from barwise.report.shaft_text import shaft_json, shaft_text
+    from barwise.report.parts.shaft import shaft_json, shaft_text
 
     work = load_shaft(file)
     try:
@@ -29,7 +29,7 @@ def shaft(
         raise MeasurementError(f"{file}: {error}") from None
     if picture is not None:
         from barwise.cli.drawing import write_drawing
-        from barwise.report.shaft_picture import draw
+        from barwise.report.parts.shaft_picture import draw
 
         write_drawing(draw(answer), picture)
     if json:

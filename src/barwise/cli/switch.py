@@ -18,12 +18,12 @@ def switch(
     """Judge the switch (solenoid): windings, pull-in and release, contacts, travel."""
     from barwise.files.switch_file import load_switch
     from barwise.inspect.switch.judgement import judge_switch
-    from barwise.report.switch_text import switch_json, switch_text
+    from barwise.report.parts.switch import switch_json, switch_text
 
     answer = judge_switch(load_switch(file))
     if picture is not None:
         from barwise.cli.drawing import write_drawing
-        from barwise.report.switch_picture import draw
+        from barwise.report.parts.switch_picture import draw
 
         write_drawing(draw(answer), picture)
     if json:

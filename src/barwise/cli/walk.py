@@ -19,8 +19,8 @@ from barwise.machine.winding import Winding
 from barwise.measure.entered import read_number
 from barwise.measure.readings import Reading
 from barwise.measure.units import UNITS, find_unit, names_of
-from barwise.report.cautions import cautions_for
-from barwise.report.fault_words import ends_in_words
+from barwise.report.armature.cautions import cautions_for
+from barwise.report.armature.fault_words import ends_in_words
 
 KEYS = "a number and Enter saves; b back, r repeat the last, s skip, g 14 go to bar 14, q quit"
 USUAL_UNIT = {"drop": "mV", "induced": "mV", "shaft-drop": "mV", "resistance": "mohm", "ground": ""}

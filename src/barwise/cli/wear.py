@@ -12,7 +12,7 @@ from barwise.errors import MeasurementError
 from barwise.measure.decision import USUAL_LEVEL
 from barwise.measure.length import Length, parse_length
 from barwise.measure.wear import DISCARD, HALF_WORN, NEW, WearPoint, WearScale
-from barwise.report.wear_text import WearAnswer, wear_answer, wear_text
+from barwise.report.measured.wear import WearAnswer, wear_answer, wear_text
 
 
 def wear(

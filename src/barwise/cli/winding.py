@@ -14,8 +14,8 @@ from barwise.errors import BarwiseError, InputError, WindingError
 from barwise.machine.candidates import Candidate, fitting_windings, left_out
 from barwise.machine.tables import coil_table, pitches, sequence_text
 from barwise.machine.winding import Kind, Progression, Winding
-from barwise.report.end_view import draw
-from barwise.report.winding_text import candidates_text, coil_table_text, winding_summary
+from barwise.report.armature.end_view import draw
+from barwise.report.armature.winding import candidates_text, coil_table_text, winding_summary
 
 if TYPE_CHECKING:
     from barwise.inspect.armature.connection import Connection
@@ -85,12 +85,12 @@ class _Inferred:
     fed: bool
 
     def text(self) -> str:
-        from barwise.report.connection_text import connection_text
+        from barwise.report.armature.connection import connection_text
 
         return connection_text(self.connections, explained=self.explained, fed=self.fed)
 
     def into(self, answer: dict[str, object]) -> dict[str, object]:
-        from barwise.report.connection_text import connection_answer
+        from barwise.report.armature.connection import connection_answer
 
         share = [connection.probability for connection in self.connections]
         fits = [_fit(fit) | {"probability": p} for fit, p in zip(self.fits, share, strict=True)]

@@ -17,7 +17,7 @@ def worth(
     """Say whether to put it back, and what must be done to it."""
     from barwise.files.worth_file import load_worth
     from barwise.inspect.worth import weigh
-    from barwise.report.worth_text import worth_json, worth_text
+    from barwise.report.parts.worth import worth_json, worth_text
 
     given = load_worth(prices_file)
     said = worth_json if json else worth_text

@@ -116,7 +116,7 @@ def record_approval(
     Parameters
     ----------
     shown : mapping
-        As `barwise.report.worth_text.worth_answer` gives it: figures and words. Kept whole.
+        As `barwise.report.parts.worth.worth_answer` gives it: figures and words. Kept whole.
     answer : str
         approved or declined.
     choice : str

@@ -18,12 +18,12 @@ from barwise.record.instruments import due, in_use
 from barwise.record.models import Instrument, Job, Reading
 from barwise.record.route_of import RouteOfJob, route_of
 from barwise.record.standing import CheckStand, job_stand
-from barwise.report.armature_answer import ArmatureAnswer, SaidSuspect, armature_answer_in_words
-from barwise.report.armature_picture import armature_end_view, readings_picture
-from barwise.report.commutator_answer import CutAnswer, cut_answer_in_words
-from barwise.report.commutator_picture import passes_picture, round_picture
-from barwise.report.run_picture import curve_picture
-from barwise.report.run_text import (
+from barwise.report.armature.answer import ArmatureAnswer, SaidSuspect, armature_answer_in_words
+from barwise.report.armature.picture import armature_end_view, readings_picture
+from barwise.report.commutator.answer import CutAnswer, cut_answer_in_words
+from barwise.report.commutator.picture import passes_picture, round_picture
+from barwise.report.run.picture import curve_picture
+from barwise.report.run.text import (
     care_lines,
     cause_lines,
     limit_lines,

@@ -23,8 +23,8 @@ from barwise.record.route_of import route_of
 from barwise.record.standing import CheckStand, job_stand
 from barwise.record.walking import band_tracks
 from barwise.record.withdrawals import NoLongerCounted, latest_withdrawn
-from barwise.report.check_picture import check_pictures
-from barwise.report.past_words import span_in_words, unusual_in_words
+from barwise.report.parts.check_picture import check_pictures
+from barwise.report.past.words import span_in_words, unusual_in_words
 from barwise.route.family import Check, Family, Station
 from barwise.web.entry_form import EntryForm, last_used
 

@@ -31,7 +31,7 @@ from barwise.record.walking import (
     walk_plan,
 )
 from barwise.report.decimal_sign import with_comma
-from barwise.report.walk_ring import Cell, draw
+from barwise.report.measured.walk_ring import Cell, draw
 from barwise.route.cautions import Caution
 from barwise.route.family import Station
 from barwise.web.api_schemas import outlook_out, reading_out

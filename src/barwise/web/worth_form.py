@@ -23,7 +23,7 @@ from barwise.record.approvals import (
     worn_parts,
 )
 from barwise.record.models import Approval, Job
-from barwise.report.worth_text import worth_answer
+from barwise.report.parts.worth import worth_answer
 
 BLANK_ROWS = 3
 MOST_ROWS = 60

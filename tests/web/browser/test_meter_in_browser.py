@@ -16,7 +16,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
-from barwise.report.meter_text import rule_in_words
+from barwise.report.measured.meter import rule_in_words
 from barwise.talk.bench import Bench
 from barwise.talk.listener import Listener
 from barwise.talk.profile import MeterProfile

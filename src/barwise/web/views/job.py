@@ -14,7 +14,7 @@ from barwise.record.models import Job, Person, SheetVersion
 from barwise.record.other_sheet import sheet_for, under_other_sheet
 from barwise.record.overview import overview
 from barwise.record.sheets import newest_versions
-from barwise.report.record_seal import seal_of
+from barwise.report.paper.record_seal import seal_of
 from barwise.web.access import person_at
 from barwise.web.named_person import named_person
 from barwise.web.views.station import job_of

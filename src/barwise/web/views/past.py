@@ -23,8 +23,8 @@ from barwise.record.past.models_read import (
 from barwise.record.past.parts_fail import PartFails, parts_fail
 from barwise.record.past.rebuilds import rebuilds
 from barwise.record.past.tables import drift_csv, parts_csv, rebuilds_csv, units_csv
-from barwise.report.past_picture import drift_picture, shares_picture, values_picture
-from barwise.report.past_words import (
+from barwise.report.past.picture import drift_picture, shares_picture, values_picture
+from barwise.report.past.words import (
     against_in_words,
     back_in_words,
     drift_in_words,

@@ -10,12 +10,12 @@ from django.views.decorators.http import require_safe
 from barwise.errors import InputError
 from barwise.record.handover import rebuild_record
 from barwise.record.models import Job
-from barwise.report.bench_sheet import bench_sheet_pdf
-from barwise.report.printed_record import record_pdf
-from barwise.report.rebuild_record import laid_out
-from barwise.report.record_seal import seal_of
-from barwise.report.tag_label import label_pdf
-from barwise.report.typesetting import Paper, paper_named
+from barwise.report.paper.bench_sheet import bench_sheet_pdf
+from barwise.report.paper.printed_record import record_pdf
+from barwise.report.paper.rebuild_record import laid_out
+from barwise.report.paper.record_seal import seal_of
+from barwise.report.paper.tag_label import label_pdf
+from barwise.report.paper.typesetting import Paper, paper_named
 from barwise.web.surroundings import LOOPBACK
 from barwise.web.views.exchange import file_name
 from barwise.web.views.station import job_of

@@ -8,7 +8,7 @@ from django.views.decorators.http import require_safe
 
 from barwise.files.signing_key import grouped
 from barwise.record.seals import check_job
-from barwise.report.record_seal import chained
+from barwise.report.paper.record_seal import chained
 from barwise.web.views.station import job_of
 
 

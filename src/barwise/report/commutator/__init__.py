@@ -1,0 +1,1 @@
+"""The cut plan in words and pictures."""

@@ -1,0 +1,1 @@
+"""Every other part in words, as JSON and drawn: the findings of its checks."""

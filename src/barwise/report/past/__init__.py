@@ -1,0 +1,1 @@
+"""The shop's history in words and pictures."""
