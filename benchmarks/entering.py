@@ -50,7 +50,7 @@ PEOPLE = ("Ada (invented)", "Bert (invented)")
 HEALTHY_MV = 3.5
 DONE = (200, 201)
 PATIENCE_S = 15.0
-_MAKE = "from benchmarks.entering import fill; fill({jobs})"
+_MAKE = "from benchmarks.entering import fill; fill({jobs}, {meters})"
 
 
 def environment(folder: Path, **more: str) -> dict[str, str]:
@@ -61,10 +61,10 @@ def environment(folder: Path, **more: str) -> dict[str, str]:
     return {**others, **own, **more}
 
 
-def make_shop(folder: Path, jobs: int = 1) -> None:
-    """A shop with two people and some jobs on one invented sheet, numbered from 1."""
+def make_shop(folder: Path, jobs: int = 1, meters: int = 0) -> None:
+    """A shop with two people, some jobs on one invented sheet and some meters, each numbered from 1."""
     made = subprocess.run(
-        [sys.executable, "-c", _MAKE.format(jobs=jobs)],
+        [sys.executable, "-c", _MAKE.format(jobs=jobs, meters=meters)],
         env={**environment(folder), "PYTHONPATH": os.pathsep.join(sys.path)},
         capture_output=True,
         text=True,
@@ -74,12 +74,13 @@ def make_shop(folder: Path, jobs: int = 1) -> None:
         raise RuntimeError(made.stderr)
 
 
-def fill(jobs: int) -> None:
+def fill(jobs: int, meters: int = 0) -> None:
     """Fill the shop named by BARWISE_DATA; in a process of its own, since Django is set up once."""
     from barwise.web.data_folder import data_folder
     from barwise.web.started import prepare
 
     prepare(data_folder())
+    from barwise.record.instruments import Figures, add_instrument
     from barwise.record.jobs import add_customer, add_unit, open_job
     from barwise.record.models import Person
     from barwise.record.sheets import store_sheet
@@ -91,6 +92,8 @@ def fill(jobs: int) -> None:
     for number in range(1, jobs + 1):
         unit = add_unit(f"W-{number}", "starter", invented=True)
         open_job(unit, customer, sheet, "cranks slowly", invented=True)
+    for number in range(1, meters + 1):
+        add_instrument(f"M-{number}", "milliohm meter", Figures(1e-6), "resistance", "mohm")
 
 
 def free_port() -> int:
@@ -145,6 +148,8 @@ class Bench:
     def __init__(self, port: int, person: str = PEOPLE[0]) -> None:
         self.port, self.person = port, person
         self.cookies: dict[str, str] = {}
+        self.told = ""
+        """What the last answer had to tell the page's script."""
         self._line: http.client.HTTPConnection | None = None
 
     def sign_in(self) -> None:
@@ -181,6 +186,7 @@ class Bench:
         except (OSError, http.client.HTTPException):
             self.close()
             raise
+        self.told = answer.getheader("HX-Trigger", "")
         for name, text in answer.getheaders():
             if name.lower() == "set-cookie":
                 cookie, _, content = text.partition(";")[0].partition("=")

@@ -3,8 +3,10 @@
     python -m benchmarks soak                  an hour
     python -m benchmarks soak --minutes 5
 
-Each bench walks 62 bars twice, asks for the diagnosis, and goes on to its next job, against a real
-`barwise serve` on SQLite in a folder that is thrown away. The memory is what the system counts for the
+Each bench walks 62 bars, closes the job, which signs it, opens it again, walks 62 more, asks for the
+diagnosis, closes it for good, looks whether its seal is whole, and goes on to its next job. Besides, a page
+polls a simulated meter and takes what it reads. All against a real `barwise serve` on SQLite in a folder
+that is thrown away. The memory is what the system counts for the
 server (resident set, `ps`). Writes docs/figures/soak.json and its table in docs/reliability.md.
 """
 
@@ -19,6 +21,7 @@ import subprocess
 import tempfile
 import threading
 import time
+from dataclasses import dataclass, field
 from pathlib import Path
 from statistics import median, quantiles
 from typing import Any
@@ -27,6 +30,7 @@ from scipy.stats import theilslopes
 
 from benchmarks.blocks import put
 from benchmarks.entering import BARS, Bench, Entered, Server, compare, enter_next, free_port, make_shop
+from benchmarks.polling import FORM, MeterPage, Polls, listener, walk_by_meter
 
 FIGURES = Path("docs/figures/soak.json")
 PAGE = Path("docs/reliability.md")
@@ -35,6 +39,20 @@ OF_A_JOB = 2 * BARS
 SAMPLE_S = 5.0
 WARM = 0.25
 """Share of the time that is not judged: caches fill and threads start."""
+
+
+@dataclass
+class Seals:
+    """How long each closing took [s], and whether its seal was found whole."""
+
+    times_s: list[float] = field(default_factory=list)
+    whole: list[bool] = field(default_factory=list)
+
+    @property
+    def figures(self) -> dict[str, float]:
+        """As they are kept."""
+        closed = len(self.times_s)
+        return {"closed": closed, "whole": sum(self.whole), "p50_ms": 1e3 * median(self.times_s or [0.0])}
 
 
 def options(parser: argparse.ArgumentParser) -> None:
@@ -56,21 +74,28 @@ def run(chosen: argparse.Namespace) -> dict[str, Any]:
 def soak(seconds: float, benches: int = BENCHES, rate_hz: float = RATE_HZ) -> dict[str, Any]:
     """Memory of the server while all benches work, and whether all they were told of is on the disk."""
     each = int(seconds * rate_hz) // OF_A_JOB + 1
+    entered, seals, polls = Entered(), Seals(), Polls()
     with tempfile.TemporaryDirectory() as folder:
         shop = Path(folder) / "shop"
-        make_shop(shop, benches * each)
-        server, entered = Server(shop, free_port()), Entered()
+        make_shop(shop, benches * each + 1, meters=1)
+        server = Server(shop, free_port())
         server.start()
         try:
-            memory = _worked(server, seconds, benches, rate_hz, each, entered)
+            page, over = MeterPage(server.port, 1, polls), threading.Event()
+            common = (rate_hz, over, entered, seals)
+            crew = [
+                threading.Thread(target=_bench, args=(server.port, 1 + n * each, *common))
+                for n in range(benches)
+            ]
+            with listener(server.port, "M-1") as leads:
+                by_meter = (page, leads, benches * each + 1, over, entered)
+                crew.append(threading.Thread(target=walk_by_meter, args=by_meter))
+                memory = _worked(server, seconds, crew, over)
         finally:
             server.end()
         wrong = compare(shop, entered)
-    for line in (*wrong[:10], *entered.errors[:10]):
+    for line in (*wrong[:10], *entered.errors[:10], *polls.errors[:10]):
         print(line)
-    judged = memory[int(WARM * len(memory)) :]
-    times = [SAMPLE_S * n / 3600 for n in range(len(judged))]
-    slope = theilslopes(judged, times)
     return {
         "benches": benches,
         "seconds": seconds,
@@ -78,56 +103,84 @@ def soak(seconds: float, benches: int = BENCHES, rate_hz: float = RATE_HZ) -> di
         "p95_ms": 1e3 * quantiles(entered.times_s, n=100)[94],
         "errors": len(entered.errors),
         "wrong": len(wrong),
-        "first_mb": memory[0],
+        **_memory(memory),
+        "seals": seals.figures,
+        "meter": polls.figures,
+    }
+
+
+def _memory(sampled: list[float]) -> dict[str, Any]:
+    judged = sampled[int(WARM * len(sampled)) :]
+    slope = theilslopes(judged, [SAMPLE_S * n / 3600 for n in range(len(judged))])
+    return {
+        "first_mb": sampled[0],
         "warm_mb": median(judged[: max(1, len(judged) // 10)]),
         "last_mb": median(judged[-max(1, len(judged) // 10) :]),
-        "most_mb": max(memory),
+        "most_mb": max(sampled),
         "mb_per_hour": [slope.slope, slope.low_slope, slope.high_slope],
     }
 
 
 def _worked(
-    server: Server, seconds: float, benches: int, rate_hz: float, each: int, entered: Entered
+    server: Server, seconds: float, crew: list[threading.Thread], over: threading.Event
 ) -> list[float]:
     assert server.running is not None
     pid, until = server.running.pid, time.perf_counter() + seconds
-    crew = [
-        threading.Thread(target=_bench, args=(server.port, 1 + n * each, rate_hz, until, n, entered))
-        for n in range(benches)
-    ]
     for hand in crew:
         hand.start()
     memory = []
     while time.perf_counter() < until:
         memory.append(_resident_mb(pid))
         time.sleep(SAMPLE_S)
+    over.set()
     for hand in crew:
         hand.join()
     return memory
 
 
-def _bench(port: int, job: int, rate_hz: float, until: float, seed: int, entered: Entered) -> None:
-    """One bench: a walk, its diagnosis, the next job."""
-    bench, at = Bench(port), random.Random(seed)
+def _bench(
+    port: int, job: int, rate_hz: float, over: threading.Event, entered: Entered, seals: Seals
+) -> None:
+    """One bench: a walk, the job closed and opened again, a walk, its diagnosis, closed; the next job."""
+    bench, at = Bench(port), random.Random(job)
     bench.sign_in()
     n = 0
-    while time.perf_counter() < until:
+    while not over.is_set():
         began = time.perf_counter()
         enter_next(bench, job, n, at, entered)
         n += 1
-        if n % OF_A_JOB == 0:
-            _look(bench, f"/jobs/{job}/armature/winding/answer", entered)
-            _look(bench, f"/jobs/{job}/armature", entered)
-            _look(bench, "/", entered)
-            job += 1
-        time.sleep(max(0.0, began + at.uniform(0.8, 1.2) / rate_hz - time.perf_counter()))
+        if n % BARS == 0:
+            if n % OF_A_JOB == 0:
+                _look(bench, f"/jobs/{job}/armature/winding/answer", entered)
+            _close(bench, job, entered, seals)
+            if n % OF_A_JOB:
+                _change(bench, f"/jobs/{job}/reopen", "reason=Looked+at+once+more", entered)
+            else:
+                _look(bench, f"/jobs/{job}/armature", entered)
+                _look(bench, "/", entered)
+                job += 1
+        over.wait(max(0.0, began + at.uniform(0.8, 1.2) / rate_hz - time.perf_counter()))
     bench.close()
 
 
-def _look(bench: Bench, path: str, entered: Entered) -> None:
-    status, _ = bench.ask("GET", path)
+def _close(bench: Bench, job: int, entered: Entered, seals: Seals) -> None:
+    began = time.perf_counter()
+    _change(bench, f"/jobs/{job}/close", "all_the_same=1", entered)
+    seals.times_s.append(time.perf_counter() - began)
+    seals.whole.append("✓ Whole: all" in _look(bench, f"/jobs/{job}/seal", entered))
+
+
+def _change(bench: Bench, path: str, form: str, entered: Entered) -> None:
+    status, _ = bench.ask("POST", path, form, FORM)
+    if status != 302:
+        entered.errors.append(f"{status} at {path}")
+
+
+def _look(bench: Bench, path: str, entered: Entered) -> str:
+    status, said = bench.ask("GET", path)
     if status != 200:
         entered.errors.append(f"{status} at {path}")
+    return said
 
 
 def _resident_mb(pid: int) -> float:
@@ -138,6 +191,7 @@ def _resident_mb(pid: int) -> float:
 def table(figures: dict[str, Any]) -> str:
     """The figures as the document shows them."""
     slope, low, high = figures["mb_per_hour"]
+    seals, meter = figures["seals"], figures["meter"]
     return "\n".join(
         [
             f"Measured on {figures['machine']}.",
@@ -148,6 +202,12 @@ def table(figures: dict[str, Any]) -> str:
             f"| readings on the disk | {figures['readings']:,} |",
             f"| errors; lost, doubled or changed | {figures['errors']}; {figures['wrong']} |",
             f"| 95 % answered within | {figures['p95_ms']:.0f} ms |",
+            f"| jobs closed, of their seals whole; a closing takes (half within) | {seals['closed']}, "
+            f"{seals['whole']}; {seals['p50_ms']:.0f} ms |",
+            f"| asked after the meter, errors | {meter['answered']:,}, {meter['errors']} |",
+            f"| half, 95 % of it, all answered within | {meter['p50_ms']:.0f}, {meter['p95_ms']:.0f}, "
+            f"{meter['max_ms']:.0f} ms |",
+            f"| readings by the meter, missed by its page | {meter['taken']:,}, {meter['missed']} |",
             f"| memory once warm, at the end, most | {figures['warm_mb']:.0f}, {figures['last_mb']:.0f}, "
             f"{figures['most_mb']:.0f} MB |",
             f"| it grows an hour (95 % interval) | {slope:.1f} MB ({low:.1f} to {high:.1f}) |",

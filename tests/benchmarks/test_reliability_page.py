@@ -33,8 +33,12 @@ def test_every_test_that_a_page_names_is_there(page: str) -> None:
     assert [name for name in named if not (ROOT / name).exists()] == []
 
 
-def test_a_soak_of_seconds_loses_nothing_and_counts_the_memory() -> None:
-    figures = soak.soak(12.0, benches=2)
+def test_a_soak_of_seconds_loses_nothing_and_counts_the_memory_seals_and_polls() -> None:
+    figures = soak.soak(12.0, benches=2, rate_hz=8.0)
     assert (figures["errors"], figures["wrong"]) == (0, 0)
-    assert figures["readings"] > 10
+    assert figures["readings"] > 2 * soak.BARS
+    assert figures["seals"]["whole"] == figures["seals"]["closed"] >= 2
+    meter = figures["meter"]
+    assert (meter["errors"], meter["missed"]) == (0, 0)
+    assert meter["taken"] > 0
     assert 50 < figures["last_mb"] < 500
