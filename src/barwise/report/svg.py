@@ -53,8 +53,15 @@ def named(root: ET.Element, name: str) -> ET.Element:
                 part.set(key, f"{name}-{value}")
             elif value.startswith("url(#"):
                 part.set(key, value.replace("url(#", f"url(#{name}-"))
-    root.set("aria-labelledby", f"{name}-picture-title {name}-picture-description")
+    said = root.get("aria-labelledby", "").split()
+    root.set("aria-labelledby", " ".join(f"{name}-{one}" for one in said))
     return root
+
+
+def renamed(picture: str, name: str) -> Picture:
+    """A written drawing with its ids begun by `name`, so that a page can hold the same one twice."""
+    ET.register_namespace("", NAMESPACE)
+    return Picture(ET.tostring(named(ET.fromstring(picture), name), encoding="unicode") + "\n")
 
 
 def written(root: ET.Element) -> Picture:

@@ -9,6 +9,7 @@ name.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from math import hypot
 from xml.etree import ElementTree as ET
 
 from barwise.machine.winding import Winding
@@ -31,6 +32,20 @@ RING, RING_REACH, RING_FULL = 374.0, 20.0, 0.5
 """Radius of the circle of expectation, longest bar, and the departure that is drawn so long."""
 
 MINIMUM_LABELLED = 0.1
+
+
+@dataclass(frozen=True)
+class Lettering:
+    """How large the words are; `few` for a small print: of bars and slots only some have their number."""
+
+    words: float = 12.0
+    name: float = 17.0
+    few: bool = False
+
+
+USUAL, LARGE = Lettering(), Lettering(32.0, 34.0, few=True)
+_APART = 1.25
+"""Least distance between two numbers of bars, as a share of what their signs take."""
 
 
 @dataclass(frozen=True)
@@ -68,17 +83,20 @@ def draw(winding: Winding, marks: Marks | None = None, title: str | None = None)
     return svg.written(root)
 
 
-def add_end_view(parent: ET.Element, winding: Winding, marks: Marks) -> None:
+def add_end_view(
+    parent: ET.Element, winding: Winding, marks: Marks, lettering: Lettering = USUAL
+) -> None:
     """Draw the end view into a drawing, in a square of 800 units."""
     view = svg.group(parent, "end-view")
-    _core(view, winding)
+    _core(view, winding, lettering)
     _all_leads(view, winding)
-    _commutator(view, winding, marks)
-    _hub(view, winding)
+    _commutator(view, winding, marks, lettering)
+    _hub(view, winding, lettering)
     if marks.ring:
         _ring(view, winding, marks)
     for coil in marks.suspect_coils:
-        _coil(view, winding, coil, marks.coil_names.get(coil, f"coil {coil}"), bool(marks.ring))
+        name = marks.coil_names.get(coil, f"coil {coil}")
+        _coil(view, winding, coil, name, bool(marks.ring), lettering)
 
 
 def picture_title(winding: Winding) -> str:
@@ -130,12 +148,13 @@ def slot_turn(winding: Winding, slot: int) -> float:
     return first_coil + (slot - 1 - (winding.slot_pitch or 1) / 2) / winding.slots
 
 
-def _hub(view: ET.Element, winding: Winding) -> None:
+def _hub(view: ET.Element, winding: Winding, lettering: Lettering) -> None:
     x, y = CENTRE
     svg.shape(view, "circle", cx=x, cy=y, r=COMMUTATOR[0] - 3, fill=svg.PAPER, stroke=svg.FAINT)
     svg.shape(view, "circle", cx=x, cy=y, r=SHAFT, fill=svg.IRON, stroke=svg.QUIET)
-    svg.text(view, x, y - 2, "shaft", text_anchor="middle", fill=svg.QUIET)
-    svg.text(view, x, y + 15, f"{winding.poles} poles", text_anchor="middle", fill=svg.QUIET)
+    if not lettering.few:
+        svg.text(view, x, y - 2, "shaft", text_anchor="middle", fill=svg.QUIET)
+        svg.text(view, x, y + 15, f"{winding.poles} poles", text_anchor="middle", fill=svg.QUIET)
     start, end = svg.polar(CENTRE, 72, -0.08), svg.polar(CENTRE, 72, 0.08)
     path = " A72,72 0 0 1 ".join(f"{svg.number(px)},{svg.number(py)}" for px, py in (start, end))
     svg.shape(view, "path", d=f"M{path}", fill="none", stroke=svg.QUIET, stroke_width=2)
@@ -144,10 +163,11 @@ def _hub(view: ET.Element, winding: Winding) -> None:
     )  # fmt: skip
     points = " ".join(f"{svg.number(px)},{svg.number(py)}" for px, py in (tip, back, front))
     svg.shape(view, "polygon", points=points, fill=svg.QUIET)
-    svg.text(view, x, y + 76, "rotation", text_anchor="middle", fill=svg.QUIET, font_size=12)
+    look: dict[str, str | float] = {"text_anchor": "middle", "fill": svg.QUIET, "font_size": lettering.words}
+    svg.text(view, x, y + 76, "rotation", **look)
 
 
-def _commutator(view: ET.Element, winding: Winding, marks: Marks) -> None:
+def _commutator(view: ET.Element, winding: Winding, marks: Marks, lettering: Lettering) -> None:
     bars = svg.group(view, "commutator")
     suspect = set(marks.suspect_bars)
     for coil in marks.suspect_coils:
@@ -164,7 +184,34 @@ def _commutator(view: ET.Element, winding: Winding, marks: Marks) -> None:
             fill="url(#hatch)" if marked else svg.COPPER,
             stroke=svg.INK if marked else svg.QUIET, stroke_width=2.2 if marked else 0.5,
         )  # fmt: skip
-        _bar_number(piece, winding, bar, marked)
+        if not lettering.few:
+            _bar_number(piece, winding, bar, marked)
+    if lettering.few:
+        _few_bar_numbers(bars, winding, sorted(suspect), lettering.words)
+
+
+def _few_bar_numbers(parent: ET.Element, winding: Winding, suspect: list[int], size: float) -> None:
+    """Those of marked bars first, then every fifth or tenth, wherever no other stands in the way."""
+    every = 5 if winding.bars > 24 else 2
+    placed: list[tuple[float, float]] = []
+    for bar in (*suspect, 1, *range(every, winding.bars + 1, every)):
+        marked = bar in suspect
+        for radius in (172.0, 128.0) if marked else (150.0,):
+            x, y = svg.polar(CENTRE, radius, bar_turn(winding, bar))
+            if all(hypot(x - px, y - py) >= _APART * 1.3 * size for px, py in placed):
+                placed.append((x, y))
+                _large_number(parent, str(bar), (x, y), size, marked=marked)
+                break
+
+
+def _large_number(
+    parent: ET.Element, number: str, at: tuple[float, float], size: float, *, marked: bool
+) -> None:
+    if marked:
+        svg.shape(parent, "circle", cx=at[0], cy=at[1], r=size * 0.8, fill=svg.PAPER, stroke=svg.INK)
+    weight = "bold" if marked else "normal"
+    look: dict[str, str | float] = {"text_anchor": "middle", "font_size": size, "font_weight": weight}
+    svg.text(parent, at[0], at[1] + 0.36 * size, number, **look)
 
 
 def _bar_number(piece: ET.Element, winding: Winding, bar: int, marked: bool) -> None:
@@ -180,7 +227,7 @@ def _bar_number(piece: ET.Element, winding: Winding, bar: int, marked: bool) -> 
         )  # fmt: skip
 
 
-def _core(view: ET.Element, winding: Winding) -> None:
+def _core(view: ET.Element, winding: Winding, lettering: Lettering) -> None:
     core = svg.group(view, "core")
     x, y = CENTRE
     svg.shape(core, "circle", cx=x, cy=y, r=CORE[1], fill=svg.IRON, stroke=svg.QUIET)
@@ -196,13 +243,19 @@ def _core(view: ET.Element, winding: Winding) -> None:
         )  # fmt: skip
         layers = (svg.polar(CENTRE, LAYERS, turn - half), svg.polar(CENTRE, LAYERS, turn + half))
         svg.line(core, *layers[0], *layers[1], stroke=svg.QUIET, stroke_width=0.8)
-        _slot_number(core, winding, slot, marked=False)
+        if not lettering.few:
+            _slot_number(core, winding, slot, marked=False)
 
 
-def _slot_number(parent: ET.Element, winding: Winding, slot: int, *, marked: bool) -> None:
+def _slot_number(
+    parent: ET.Element, winding: Winding, slot: int, *, marked: bool, size: float = 12.0
+) -> None:
     x, y = svg.polar(CENTRE, SLOT_NUMBERS, slot_turn(winding, slot))
     if not marked:
         svg.text(parent, x, y + 4, str(slot), font_size=12, text_anchor="middle", fill=svg.QUIET)
+        return
+    if size > USUAL.words:
+        _large_number(parent, str(slot), (x, y), size, marked=True)
         return
     svg.shape(parent, "circle", cx=x, cy=y, r=11, fill=svg.PAPER, stroke=svg.INK)
     svg.text(parent, x, y + 4.5, str(slot), font_weight="bold", text_anchor="middle")
@@ -226,7 +279,9 @@ def _near(turn: float, goal: float) -> float:
     return turn + round(goal - turn)
 
 
-def _coil(view: ET.Element, winding: Winding, coil: int, name: str, ringed: bool) -> None:
+def _coil(
+    view: ET.Element, winding: Winding, coil: int, name: str, ringed: bool, lettering: Lettering
+) -> None:
     drawn = svg.group(view, "suspect-coil")
     svg.hint(drawn, name)
     top, bottom = side_turns(winding, coil)
@@ -248,9 +303,10 @@ def _coil(view: ET.Element, winding: Winding, coil: int, name: str, ringed: bool
             stroke=svg.MARK, stroke_width=3,
         )  # fmt: skip
     for slot in winding.coil_slots(coil):
-        _slot_number(drawn, winding, slot, marked=True)
+        _slot_number(drawn, winding, slot, marked=True, size=lettering.words)
     x, y = svg.polar(CENTRE, COIL_NAME_INSIDE if ringed else COIL_NAME, (top + bottom) / 2)
-    svg.haloed(drawn, min(max(x, 40), SIZE - 40), y + 5, name, font_size=17, fill=svg.MARK)
+    rim = max(40.0, 0.29 * lettering.name * len(name))
+    svg.haloed(drawn, min(max(x, rim), SIZE - rim), y + 5, name, font_size=lettering.name, fill=svg.MARK)
 
 
 def _back_end(drawn: ET.Element, top: float, bottom: float) -> None:

@@ -9,7 +9,15 @@ from xml.etree import ElementTree as ET
 from barwise.inspect.diagnosis import Diagnosis, Finding
 from barwise.machine.winding import Winding
 from barwise.report import svg
-from barwise.report.armature.end_view import SIZE, Marks, add_end_view, describe, picture_title
+from barwise.report.armature.end_view import (
+    SIZE,
+    USUAL,
+    Lettering,
+    Marks,
+    add_end_view,
+    describe,
+    picture_title,
+)
 from barwise.report.armature.fault_words import name_of, named_place, seen_at_in_words
 from barwise.report.armature.reading_strips import LEFT, add_strip, strips
 from barwise.report.probability import probability_in_words
@@ -39,14 +47,16 @@ def armature_picture(winding: Winding, diagnosis: Diagnosis) -> str:
     return svg.written(root)
 
 
-def armature_end_view(winding: Winding, diagnosis: Diagnosis, name: str = "end-view") -> str:
+def armature_end_view(
+    winding: Winding, diagnosis: Diagnosis, name: str = "end-view", lettering: Lettering = USUAL
+) -> str:
     """The armature from the commutator end alone, for a page that says the verdict itself.
 
     `name` begins the ids of the drawing, so that a page can hold several.
     """
     marks = _marks(_blamed(diagnosis), diagnosis)
     root = svg.document(SIZE, SIZE, picture_title(winding), describe(winding, marks))
-    add_end_view(root, winding, marks)
+    add_end_view(root, winding, marks, lettering)
     return svg.written(svg.named(root, name))
 
 

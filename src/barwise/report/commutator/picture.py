@@ -7,6 +7,7 @@ much is written beside it. Old metal is hatched, doubtful places are dotted: not
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from itertools import pairwise
 from textwrap import wrap
 from xml.etree import ElementTree as ET
@@ -27,11 +28,26 @@ CENTRE_X, ROUND = 400.0, 640.0
 """Centre of the round picture and the height it takes."""
 CLEAN_RADIUS, REACH = 150.0, 95.0
 """Radius of the clean-up circle, and how far the highest place stands out from it."""
-LEFT, RIGHT = 60.0, 30.0
-MAP, ROW_GAP = 74.0, 44.0
 ROWS = 13
 FRESH, OLD = 0.95, 0.05
 LINE = 21.0
+
+
+@dataclass(frozen=True)
+class MapsLook:
+    """Room for the maps below one another; `brief` where the words are large and must be few."""
+
+    width: float = WIDTH
+    left: float = 60.0
+    right: float = 30.0
+    map: float = 74.0
+    gap: float = 44.0
+    words: float = 12.0
+    brief: bool = False
+
+
+MAPS, PRINTED_MAPS = MapsLook(), MapsLook(440.0, 12.0, 12.0, 46.0, 46.0, 15.0, brief=True)
+"""As a screen has them, and for a print where the drawing is a third of a page."""
 
 
 def commutator_picture(plan: CutPlan, unit_name: str) -> str:
@@ -39,7 +55,8 @@ def commutator_picture(plan: CutPlan, unit_name: str) -> str:
     unit = ShopUnit(unit_name)
     words = _words(plan, unit)
     head = 24 + LINE * len(words)
-    height = head + ROUND + (40 + len(plan.passes) * (MAP + ROW_GAP) if plan.passes else 0) + 10
+    maps = 40 + len(plan.passes) * (MAPS.map + MAPS.gap) if plan.passes else 0
+    height = head + ROUND + maps + 10
     title = f"Commutator with {plan.profile.bars} bars: {plan.worth.verdict}"
     root = svg.document(WIDTH, height, title, " ".join(words))
     _dots(root)
@@ -63,30 +80,32 @@ def round_picture(plan: CutPlan, unit_name: str, name: str = "round") -> str:
     return svg.written(svg.named(root, name))
 
 
-def passes_picture(plan: CutPlan, unit_name: str, name: str = "passes") -> str:
+def passes_picture(plan: CutPlan, unit_name: str, name: str = "passes", look: MapsLook = MAPS) -> str:
     """What each pass leaves, unrolled; empty where no cut is proposed."""
     if not plan.passes:
         return ""
     unit = ShopUnit(unit_name)
-    height = 50 + len(plan.passes) * (MAP + ROW_GAP)
+    height = 50 + len(plan.passes) * (look.map + look.gap)
     clean = "; ".join(
         f"after pass {number} {100 * one.cleaned_fraction:.0f} % fresh metal"
         for number, one in enumerate(plan.passes, start=1)
     )
-    root = svg.document(WIDTH, height, "The brush band unrolled after each pass", clean)
+    root = svg.document(look.width, height, "The brush band unrolled after each pass", clean)
     _dots(root)
-    _maps(root, plan, unit, 10.0)
+    _maps(root, plan, unit, 10.0, look)
     return svg.written(svg.named(root, name))
 
 
-def _maps(root: ET.Element, plan: CutPlan, unit: ShopUnit, top: float) -> None:
+def _maps(root: ET.Element, plan: CutPlan, unit: ShopUnit, top: float, look: MapsLook = MAPS) -> None:
     """Their key, and a map for each pass below one another."""
     if plan.passes:
-        _key(svg.group(root, "key"), top)
+        _key(svg.group(root, "key"), top, look)
         top += 40
     for number, one in enumerate(plan.passes, start=1):
-        _map(svg.group(root, "pass"), plan, unit, (number, one), top)
-        top += MAP + ROW_GAP
+        drawn = svg.group(root, "pass")
+        svg.text(drawn, look.left, top, _heading(number, one, unit, look), font_size=look.words + 1)
+        _map(drawn, plan.profile.bars, one, top + 8, look)
+        top += look.map + look.gap
 
 
 def _words(plan: CutPlan, unit: ShopUnit) -> list[str]:
@@ -207,60 +226,59 @@ def _round_length(unit: ShopUnit, most_m: float) -> float:
     return max(n * power * one for n in (1, 2, 5) if n * power * one <= most_m * (1 + 1e-9))
 
 
-def _key(parent: ET.Element, top: float) -> None:
-    y = top + 8
-    svg.text(parent, 20, y + 4, "Unrolled after each pass:", font_size=13, font_weight="bold")
-    for x, fill, words in (
-        (210.0, svg.COPPER, "fresh metal"),
-        (320.0, "url(#dots)", "doubtful"),
-        (410.0, "url(#hatch)", "old metal"),
+def _key(parent: ET.Element, top: float, look: MapsLook) -> None:
+    y, x = top + 8, 210.0
+    if look.brief:
+        x = look.left
+    else:
+        svg.text(parent, 20, y + 4, "Unrolled after each pass:", font_size=13, font_weight="bold")
+        ends = "riser end above, bars from left to right"
+        svg.text(parent, 510, y + 4, ends, font_size=12, fill=svg.QUIET)
+    for words, fill, room in (
+        ("fresh metal", svg.COPPER, 110),
+        ("doubtful", "url(#dots)", 90),
+        ("old metal", "url(#hatch)", 0),
     ):
         svg.shape(
             parent, "rect", x=x, y=y - 8, width=16, height=16, fill=fill, stroke=svg.QUIET, stroke_width=0.8
         )
-        svg.text(parent, x + 22, y + 4, words, font_size=12)
-    svg.text(parent, 510, y + 4, "riser end above, bars from left to right", font_size=12, fill=svg.QUIET)
+        svg.text(parent, x + 22, y + 4, words, font_size=look.words)
+        x += room * look.words / 12
 
 
-def _map(parent: ET.Element, plan: CutPlan, unit: ShopUnit, numbered: tuple[int, Pass], top: float) -> None:
-    number, one = numbered
+def _heading(number: int, one: Pass, unit: ShopUnit, look: MapsLook) -> str:
     label = "if needed" if one.kind == "if-needed" else one.kind
     fresh = f"{100 * one.cleaned_fraction:.1f} % fresh"
-    chance = f"chance that all is clean {probability_in_words(one.all_clean)}"
-    heading = f"{number}. {unit.size(one.diameter_m)} ({label}): {fresh}, {chance}"
-    svg.text(parent, LEFT, top, heading, font_size=13)
-    bars = plan.profile.bars
-    wide = (WIDTH - LEFT - RIGHT) / bars
+    chance = probability_in_words(one.all_clean)
+    if look.brief:
+        return f"{number}. {unit.size(one.diameter_m)} ({label}): {fresh}, all clean: {chance}"
+    return f"{number}. {unit.size(one.diameter_m)} ({label}): {fresh}, chance that all is clean {chance}"
+
+
+def _map(parent: ET.Element, bars: int, one: Pass, y: float, look: MapsLook) -> None:
+    across = look.width - look.left - look.right
+    wide, deep = across / bars, look.map / ROWS
     chosen = np.linspace(0, one.fresh.shape[1] - 1, ROWS).astype(int)
     states = np.digitize(one.fresh[:, chosen], [OLD, FRESH]).T
-    deep = MAP / ROWS
-    y = top + 8
-    svg.shape(parent, "rect", x=LEFT, y=y, width=WIDTH - LEFT - RIGHT, height=MAP, fill=svg.COPPER)
+    svg.shape(parent, "rect", x=look.left, y=y, width=across, height=look.map, fill=svg.COPPER)
     for row, line in enumerate(states):
         edges = [0, *(np.flatnonzero(np.diff(line)) + 1).tolist(), bars]
         for first, last in pairwise(edges):
             if line[first] == 2:
                 continue
             fill = "url(#hatch)" if line[first] == 0 else "url(#dots)"
-            x, width = LEFT + first * wide, (last - first) * wide
+            x, width = look.left + first * wide, (last - first) * wide
             svg.shape(parent, "rect", x=x, y=y + row * deep, width=width, height=deep, fill=fill)
     for bar in range(bars + 1):
-        svg.line(parent, LEFT + bar * wide, y, LEFT + bar * wide, y + MAP, stroke=svg.FAINT, stroke_width=0.6)
-    svg.shape(
-        parent,
-        "rect",
-        x=LEFT,
-        y=y,
-        width=WIDTH - LEFT - RIGHT,
-        height=MAP,
-        fill="none",
-        stroke=svg.INK,
-        stroke_width=1,
-    )
+        x = look.left + bar * wide
+        svg.line(parent, x, y, x, y + look.map, stroke=svg.FAINT, stroke_width=0.6)
+    frame: dict[str, str | float] = {"fill": "none", "stroke": svg.INK, "stroke_width": 1}
+    svg.shape(parent, "rect", x=look.left, y=y, width=across, height=look.map, **frame)
+    size = look.words if look.brief else look.words - 2
+    named: dict[str, str | float] = {"font_size": size, "text_anchor": "middle", "fill": svg.QUIET}
     for bar in range(bars):
         if bar == 0 or (bar + 1) % 5 == 0:
-            look: dict[str, str | float] = {"font_size": 10, "text_anchor": "middle", "fill": svg.QUIET}
-            svg.text(parent, LEFT + (bar + 0.5) * wide, y + MAP + 13, str(bar + 1), **look)
+            svg.text(parent, look.left + (bar + 0.5) * wide, y + look.map + 3 + size, str(bar + 1), **named)
 
 
 def _dots(root: ET.Element) -> None:

@@ -26,14 +26,13 @@ MOST_OF_A_PAGE = 430.0
 
 @dataclass(frozen=True)
 class Fit:
-    """How much of each thing the customer's two pages take; sizes in points, `pictures` and `sign` in mm.
+    """How much of each thing the customer's two pages take; sizes in points, `sign` in mm.
 
     `found`, `more`, `done`, `parts` and `numbers` count; `line`, `complaint` and `untested` are signs. `only`
     leaves out the file behind them, which nothing needs that is tried.
     """
 
     text: float
-    pictures: float
     found: int
     more: int
     line: int
@@ -56,12 +55,12 @@ class Fit:
 
 
 FITS = (
-    Fit(10.6, 150, 10, 5, 400, 600, 12, 16, 40, 10.0, 3.6, 700, 10.0, 14),
-    Fit(10.0, 112, 10, 5, 400, 500, 12, 16, 40, 9.2, 2.6, 600, 9.4, 12),
-    Fit(9.4, 84, 10, 4, 320, 420, 10, 14, 30, 8.6, 2.0, 420, 8.6, 10),
-    Fit(9.0, 62, 8, 3, 240, 300, 8, 12, 24, 8.2, 1.5, 300, 7.8, 8),
-    Fit(8.6, 46, 6, 2, 180, 220, 6, 10, 18, 7.6, 1.2, 220, 7.0, 7),
-    Fit(8.2, 32, 5, 1, 140, 160, 5, 8, 12, 7.2, 0.9, 160, 6.2, 6),
+    Fit(10.6, 10, 5, 400, 600, 12, 16, 40, 10.0, 3.6, 700, 10.0, 14),
+    Fit(10.0, 10, 5, 400, 500, 12, 16, 40, 9.2, 2.6, 600, 9.4, 12),
+    Fit(9.4, 10, 4, 320, 420, 10, 14, 30, 8.6, 2.0, 420, 8.6, 10),
+    Fit(9.0, 8, 3, 240, 300, 8, 12, 24, 8.2, 1.5, 300, 7.8, 8),
+    Fit(8.6, 6, 2, 180, 220, 6, 10, 18, 7.6, 1.2, 220, 7.0, 7),
+    Fit(8.2, 5, 1, 140, 160, 5, 8, 12, 7.2, 0.9, 160, 6.2, 6),
 )
 """From roomy to dense: the first with which the customer's part is two pages is taken."""
 TOO_LONG = "This part runs over its two pages: the shop's warranty, the advice or what was found is long."
@@ -115,11 +114,20 @@ def record_sheet(record: RebuildRecord, paper: Paper | None = None, seal: Seal |
 
 
 def fitting(setter: Typesetter) -> dict[str, Any]:
-    """The roomiest way in which the customer's part is two pages; if none is, the densest, which says so."""
+    """The roomiest way in which the customer's part is two pages with every picture; else with the most.
+
+    If none is two pages, the densest, which says so.
+    """
+    found: list[tuple[int, Fit]] = []
     for one in FITS[_first_worth_trying(setter.data["record"]):]:
-        if setter.told("customer-end", fit=asdict(replace(one, only=True))) <= CUSTOMERS_PAGES:
-            return asdict(one)
-    return asdict(FITS[-1]) | {"long": TOO_LONG}
+        told = setter.told("customer-end", fit=asdict(replace(one, only=True)))
+        if told["page"] <= CUSTOMERS_PAGES:
+            found.append((told["left"], one))
+            if told["left"] == 0:
+                break
+    if not found:
+        return asdict(FITS[-1]) | {"long": TOO_LONG}
+    return asdict(min(found, key=lambda one: one[0])[1])
 
 
 def _first_worth_trying(record: Mapping[str, Any]) -> int:

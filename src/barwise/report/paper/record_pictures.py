@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from xml.etree import ElementTree as ET
@@ -17,14 +18,19 @@ from barwise.record.answers import AtHand
 from barwise.record.handover import CheckFile, RebuildRecord
 from barwise.record.models import Photo, Result
 from barwise.record.photos import path_of
+from barwise.record.results import as_outcome
 from barwise.report import svg
+from barwise.report.armature.end_view import LARGE
 from barwise.report.armature.picture import armature_end_view, readings_picture
-from barwise.report.commutator.picture import passes_picture, round_picture
+from barwise.report.commutator.picture import PRINTED_MAPS, passes_picture, round_picture
+from barwise.report.parts.check_picture import part_pictures
 from barwise.report.run.picture import PAPER, curve_picture
 
 LONGEST_PRINTED = 1000
 """Pixels of a photo's longer side in print: 90 mm of it at 280 to the inch."""
 QUALITY = 80
+READABLE_PT, MM_OF_A_POINT = 7.0, 25.4 / 72
+"""Type that the customer reads without a glass; common practice, no source."""
 AS_FOUND, AS_IT_LEAVES = "as found", "after the work"
 MOST_AT_HAND = 32
 """Results whose drawings are kept at hand."""
@@ -33,7 +39,17 @@ _at_hand = AtHand["tuple[Drawn, ...]"](MOST_AT_HAND)
 
 @dataclass(frozen=True)
 class Drawn:
-    """One drawing: the check it belongs to, what stands below it, its words for those who do not see it."""
+    """One drawing: the check it belongs to, what stands below it, its words for those who do not see it.
+
+    Attributes
+    ----------
+    shape : float
+        Width by height.
+    first : bool
+        It is for the customer's pages.
+    least_mm : float
+        How wide it must be printed for its smallest words to be read.
+    """
 
     check: str
     caption: str
@@ -41,6 +57,7 @@ class Drawn:
     words: str
     shape: float
     first: bool
+    least_mm: float
 
 
 @dataclass(frozen=True)
@@ -59,11 +76,13 @@ def drawn(record: RebuildRecord) -> Iterator[Drawn]:
     """Every drawing of a record; those that are `first` stand on the customer's pages."""
     for file in record.checks:
         before = file.before
-        apart = before is not None and before.whole is not None and not _is_run(before.whole)
-        if apart and before is not None and before.whole is not None:
-            yield from _when(AS_FOUND, _drawings(record, file, before.result, before.whole))
-        if file.result is not None and file.whole is not None:
-            yield from _when(AS_IT_LEAVES if apart else "", _drawings(record, file, file.result, file.whole))
+        then: tuple[Drawn, ...] = ()
+        if before is not None and not _is_run(before.whole):
+            then = _drawings(record, file, before.result, before.whole)
+        yield from _when(AS_FOUND, then)
+        if file.result is not None:
+            now = _drawings(record, file, file.result, file.whole)
+            yield from _when(AS_IT_LEAVES if then else "", now)
 
 
 def photo_printed(photo: Photo, where: str) -> PhotoPrinted:
@@ -90,27 +109,36 @@ def _when(when: str, some: Iterable[Drawn]) -> Iterator[Drawn]:
     return (replace(one, caption=f"{one.caption}, {when}") if when else one for one in some)
 
 
-def _drawings(record: RebuildRecord, file: CheckFile, result: Result, whole: Outcome) -> tuple[Drawn, ...]:
+def _drawings(
+    record: RebuildRecord, file: CheckFile, result: Result, whole: Outcome | None
+) -> tuple[Drawn, ...]:
     """The drawings of one result, which never changes: drawn once, and kept for the next print."""
     found = _at_hand.get(result)
     if found is None:
-        pictures = _of_check(record, file, whole.answer)
         name = file.stand.name
-        found = tuple(_drawn(name, words, one, first=first) for words, one, first in pictures if one)
+        answer = None if whole is None else whole.answer
+        pictures = _of_answer(record, file, answer)
+        drawings = [_drawn(name, words, one, first=first) for words, one, first in pictures if one]
+        parts = part_pictures(file.check.title, as_outcome(result))
+        drawings += [_drawn(name, "", one, first=False) for one in parts]
+        found = tuple(
+            replace(one, svg=svg.renamed(one.svg, f"result-{result.pk}-{place}"))
+            for place, one in enumerate(drawings, 1)
+        )
         _at_hand.keep(result, found)
     return found
 
 
-def _of_check(record: RebuildRecord, file: CheckFile, whole: object) -> Iterator[tuple[str, str, bool]]:
+def _of_answer(record: RebuildRecord, file: CheckFile, whole: object) -> Iterator[tuple[str, str, bool]]:
     if isinstance(whole, Diagnosis) and record.route.winding is not None:
         winding = record.route.winding
-        yield "The armature from the commutator end", armature_end_view(winding, whole), True
+        yield "The armature from the commutator end", armature_end_view(winding, whole, lettering=LARGE), True
         yield "Its readings against what the model expects", readings_picture(winding, whole), False
     elif isinstance(whole, CutPlan):
         unit = record.length_unit(file)
-        passes = passes_picture(whole, unit)
+        passes = passes_picture(whole, unit, look=PRINTED_MAPS)
         yield "The commutator after each pass of the cut", passes, True
-        yield "The commutator round its clean-up circle", round_picture(whole, unit), not passes
+        yield "The commutator round its clean-up circle", round_picture(whole, unit), False
     elif isinstance(whole, RunTest):
         before = None if file.before is None or file.before.whole is None else file.before.whole.answer
         then = before if isinstance(before, RunTest) else None
@@ -119,13 +147,21 @@ def _of_check(record: RebuildRecord, file: CheckFile, whole: object) -> Iterator
         yield single if then is None else words, curve_picture(whole, then, PAPER), True
 
 
-def _is_run(outcome: Outcome) -> bool:
+def _is_run(outcome: Outcome | None) -> bool:
     """Its curves before and after stand in one picture."""
-    return isinstance(outcome.answer, RunTest)
+    return outcome is not None and isinstance(outcome.answer, RunTest)
 
 
 def _drawn(check: str, caption: str, picture: str, *, first: bool) -> Drawn:
     root = ET.fromstring(picture)
-    words = root.findtext(f"{{{svg.NAMESPACE}}}desc") or caption
-    shape = float(root.get("width", "1")) / float(root.get("height", "1"))
-    return Drawn(check, caption, picture, words, shape, first)
+    said = caption or root.findtext(f"{{{svg.NAMESPACE}}}title") or ""
+    words = root.findtext(f"{{{svg.NAMESPACE}}}desc") or said
+    width = float(root.get("width", "1"))
+    shape = width / float(root.get("height", "1"))
+    return Drawn(check, said, picture, words, shape, first, _least_mm(root, width))
+
+
+def _least_mm(root: ET.Element, width: float) -> float:
+    """How wide a drawing must be for its smallest words to be of the least type that is read with ease."""
+    sizes = [float(one.get("font-size", "13")) for one in root.iter(f"{{{svg.NAMESPACE}}}text") if one.text]
+    return READABLE_PT * MM_OF_A_POINT * width / min(sizes, default=math.inf)

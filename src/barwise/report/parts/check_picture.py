@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from barwise.inspect.checks import Outcome, Taken
+from barwise.report import svg
 from barwise.report.measured.limit_line import draw, limit_line_of
 from barwise.report.parts.drive_picture import arm_picture, tooth_picture
 from barwise.report.parts.shaft_picture import bend_picture
@@ -16,8 +17,13 @@ def check_pictures(title: str, outcome: Outcome, readings: Sequence[Taken]) -> t
 
     Which part is drawn follows from what the outcome's details hold, not from the check's name.
     """
+    line = None if "arm" in outcome.details else limit_line_of(title, outcome, readings)
+    return (*(() if line is None else (draw(line),)), *part_pictures(title, outcome))
+
+
+def part_pictures(title: str, outcome: Outcome) -> tuple[svg.Picture, ...]:
+    """The part alone, without a limit line."""
     known = outcome.details
-    line = None if "arm" in known else limit_line_of(title, outcome, readings)
     drawn = (
         bend_picture(title, outcome) if "off_centre_m" in known else None,
         windings_picture(outcome) if "explanations" in known else None,
@@ -25,4 +31,4 @@ def check_pictures(title: str, outcome: Outcome, readings: Sequence[Taken]) -> t
         tooth_picture(outcome) if "flank_lost_m" in known else None,
         arm_picture(outcome) if "arm" in known else None,
     )
-    return (*(() if line is None else (draw(line),)), *(one for one in drawn if one is not None))
+    return tuple(one for one in drawn if one is not None)

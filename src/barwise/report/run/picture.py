@@ -52,7 +52,7 @@ _PANELS = (
 
 @dataclass(frozen=True)
 class Layout:
-    """Room for a picture: width, height of a panel, margins; whether each curve has a line of legend."""
+    """Room for a picture: width, height of a panel, margins, size of words; `stacked`: a legend in lines."""
 
     width: int
     panel: int
@@ -60,6 +60,7 @@ class Layout:
     right: int
     gap: int
     stacked: bool
+    words: float = 12
 
     def across(self, most: float) -> float:
         """Picture's units to an ampere."""
@@ -67,9 +68,9 @@ class Layout:
 
 
 SCREEN = Layout(width=760, panel=170, left=78, right=24, gap=44, stacked=False)
-PAPER = Layout(width=440, panel=92, left=52, right=18, gap=42, stacked=True)
+PAPER = Layout(width=440, panel=92, left=60, right=26, gap=48, stacked=True, words=15)
 """Narrow, so that its words can be read where it stands beside others."""
-_ROW = 18
+_ROW = 20
 
 
 @dataclass(frozen=True)
@@ -106,7 +107,7 @@ def curve_drawing(found: RunTest, before: RunTest | None = None, layout: Layout 
     for place, panel in enumerate(_PANELS):
         _draw(root, found, shown, panel, layout, top + place * (layout.panel + layout.gap), most)
     right = layout.width - layout.right
-    text(root, right, height - 8, "current, A", text_anchor="end", fill=QUIET, font_size=12)
+    text(root, right, height - 8, "current, A", text_anchor="end", fill=QUIET, font_size=layout.words)
     return root
 
 
@@ -141,7 +142,8 @@ def _draw(
     highest = _step_up(1.05 * max(_highest(panel.of_curve(one.curve)) for one in shown) / panel.size)
     across, up = layout.across(most), layout.panel / highest
     frame = group(root, panel.title)
-    text(frame, layout.left, top - 8, f"{panel.title}, {panel.unit}", font_weight="bold")
+    title = f"{panel.title}, {panel.unit}"
+    text(frame, layout.left, top - 8, title, font_weight="bold", font_size=layout.words + 1)
     _grid(frame, layout, top, most, highest)
 
     def point(amps: float, value: float) -> str:
@@ -167,11 +169,14 @@ def _grid(frame: ET.Element, layout: Layout, top: float, most: float, highest: f
         y = bottom - layout.panel * share
         line(frame, layout.left, y, right, y, stroke=FAINT, stroke_width=1)
         said = f"{share * highest:g}"
-        text(frame, layout.left - 8, y + 4, said, text_anchor="end", fill=QUIET, font_size=12)
+        text(frame, layout.left - 8, y + 4, said, text_anchor="end", fill=QUIET, font_size=layout.words)
     for share in (0.0, 0.5, 1.0) if layout.stacked else (0.0, 0.25, 0.5, 0.75, 1.0):
         x = layout.left + share * most * layout.across(most)
         line(frame, x, top, x, bottom, stroke=FAINT, stroke_width=1)
-        text(frame, x, bottom + 16, f"{share * most:g}", text_anchor="middle", fill=QUIET, font_size=12)
+        text(
+            frame, x, bottom + 4 + layout.words, f"{share * most:g}", text_anchor="middle", fill=QUIET,
+            font_size=layout.words,
+        )  # fmt: skip
 
 
 def _readings(frame: ET.Element, found: RunTest, panel: _Panel, place: Callable[[float, float], str]) -> None:
@@ -192,11 +197,11 @@ def _legend(root: ET.Element, shown: Sequence[_Shown], layout: Layout, *, read: 
     x, y = layout.left, 22
     for one in shown:
         line(root, x, y, x + 34, y, **one.stroke)
-        text(root, x + 42, y + 4, one.words, font_size=12)
+        text(root, x + 42, y + 4, one.words, font_size=layout.words)
         x, y = (x, y + _ROW) if layout.stacked else (x + 62 + 7 * len(one.words), y)
     if read:
         shape(root, "circle", cx=x + 8, cy=y, r=5, fill="none", stroke=MARK, stroke_width=2)
-        text(root, x + (42 if layout.stacked else 22), y + 4, "read", font_size=12)
+        text(root, x + (42 if layout.stacked else 22), y + 4, "read", font_size=layout.words)
 
 
 def _highest(band: Band) -> float:
