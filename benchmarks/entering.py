@@ -6,7 +6,9 @@ shop is invented.
 
 from __future__ import annotations
 
+import contextlib
 import http.client
+import itertools
 import json
 import os
 import random
@@ -49,7 +51,11 @@ brush_band = [0.1, 0.9]
 PEOPLE = ("Ada (invented)", "Bert (invented)")
 HEALTHY_MV = 3.5
 DONE = (200, 201)
-PATIENCE_S = 15.0
+PATIENCE_S = 60.0
+FIRST_PORT, PORTS = 20_000, 12_000
+"""Below those that a system gives to whoever asks for any (Linux: 32768 to 60999), so that nobody is given
+one between its choice and the start of its server, or while that is killed and started again."""
+_turns = itertools.count(97 * os.getpid())
 _MAKE = "from benchmarks.entering import fill; fill({jobs}, {meters})"
 
 
@@ -97,10 +103,13 @@ def fill(jobs: int, meters: int = 0) -> None:
 
 
 def free_port() -> int:
-    """A port nobody uses just now."""
-    with closing(socket.socket()) as one:
-        one.bind(("127.0.0.1", 0))
-        return int(one.getsockname()[1])
+    """A port nobody uses just now, and never the same again; processes that run at once begin far apart."""
+    for turn in itertools.islice(_turns, PORTS):
+        port = FIRST_PORT + turn % PORTS
+        with closing(socket.socket()) as one, contextlib.suppress(OSError):
+            one.bind(("127.0.0.1", port))
+            return port
+    raise RuntimeError("every port is in use")
 
 
 class Server:

@@ -9,7 +9,7 @@ from typing import TypeVar
 
 import fasteners
 import pytest
-from hypothesis import settings
+from hypothesis import HealthCheck, settings
 
 Report = TypeVar("Report", pytest.TestReport, pytest.CollectReport)
 
@@ -30,8 +30,10 @@ LONGEST_FIRST = (
 """Begun first, each by the worker that is free: one begun last would keep a core waiting for the other."""
 
 # The gate judges a change by the same examples every time; at the desk each run tries new ones.
-settings.register_profile("gate", deadline=None, print_blob=True, derandomize=True)
-settings.register_profile("desk", deadline=None, print_blob=True)
+# How fast examples are made says how busy the computer is, and nothing of what is tried.
+UNHURRIED = {"deadline": None, "print_blob": True, "suppress_health_check": [HealthCheck.too_slow]}
+settings.register_profile("gate", **UNHURRIED, derandomize=True)
+settings.register_profile("desk", **UNHURRIED)
 settings.load_profile("gate" if SKIPS_FORBIDDEN else "desk")
 
 

@@ -11,6 +11,7 @@ from typing import Any
 import pyvisa
 
 from barwise.talk.profile import MeterProfile, load_profile
+from benchmarks.entering import free_port
 
 HERE = Path(__file__).parent
 EXAMPLES = HERE.parent.parent / "examples" / "instruments"
@@ -55,12 +56,12 @@ class Simulated:
 class SocketMeter:
     """A meter in the network that speaks SCPI: what it reads can be changed, and its plug pulled."""
 
-    def __init__(self, port: int = 0) -> None:
+    def __init__(self) -> None:
         self.reading, self.function = OPEN, '"FRES"'
         self.asked: list[str] = []
         self._listener: socket.socket | None = None
         self._lines: list[socket.socket] = []
-        self.port = port
+        self.port = free_port()
         self.plug_in()
 
     @property
@@ -69,7 +70,6 @@ class SocketMeter:
 
     def plug_in(self) -> None:
         self._listener = socket.create_server(("127.0.0.1", self.port), reuse_port=False)
-        self.port = self._listener.getsockname()[1]
         threading.Thread(target=self._accept, args=(self._listener,), daemon=True).start()
 
     def pull(self) -> None:

@@ -19,6 +19,12 @@ PASSWORD = "kommutator-62"
 SAID = {"tag": "M-9", "quantity": "resistance", "state": "ready"}
 
 
+@pytest.fixture(autouse=True)
+def patience(monkeypatch: pytest.MonkeyPatch) -> None:
+    """At a busy computer the bench may take longer to answer than a listener waits."""
+    monkeypatch.setattr("barwise.talk.bench.PATIENCE_S", 60.0)
+
+
 @pytest.fixture
 def folder(invented_shop: Path, tmp_path: Path) -> Path:
     return Path(shutil.copytree(invented_shop, tmp_path / "shop"))

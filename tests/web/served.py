@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 import signal
-import socket
 import subprocess
 import sys
+import tempfile
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
+from http.client import HTTPConnection
 from pathlib import Path
 
 from benchmarks.entering import environment, free_port
 
 __all__ = ["barwise", "free_port", "served"]
 
+PATIENCE_S = 120.0
 BARWISE = [sys.executable, "-m", "barwise.cli.main"]
 
 
@@ -33,30 +35,37 @@ def barwise(folder: Path, *arguments: str, given: str = "", **more: str) -> subp
 @contextmanager
 def served(folder: Path, port: int, said: list[str], *options: str) -> Iterator[subprocess.Popen[str]]:
     """A server of its own, ended afterwards; what it printed is then in `said`."""
-    running = subprocess.Popen(
-        [*BARWISE, "serve", "--port", str(port), *options],
-        env=environment(folder),
-        stdout=subprocess.PIPE,
-        stderr=subprocess.STDOUT,
-        text=True,
-    )
-    with running:
-        try:
-            _wait(port, running)
-            yield running
-        finally:
-            running.send_signal(signal.SIGTERM)
-            said.append(running.communicate(timeout=120)[0])
+    # Into a file: a pipe that nobody empties would hold the server up once it is full.
+    with tempfile.TemporaryFile("w+", encoding="utf-8") as log:
+        running = subprocess.Popen(
+            [*BARWISE, "serve", "--port", str(port), *options],
+            env=environment(folder),
+            stdout=log,
+            stderr=subprocess.STDOUT,
+            text=True,
+        )
+        with running:
+            try:
+                listens = _waited(port, running)
+                if listens:
+                    yield running
+            finally:
+                running.send_signal(signal.SIGTERM)
+                running.wait(PATIENCE_S)
+                log.seek(0)
+                said.append(log.read())
+        assert listens, f"it does not listen: {said[-1]}"
 
 
-def _wait(port: int, running: subprocess.Popen[str]) -> None:
-    for _ in range(1200):
+def _waited(port: int, running: subprocess.Popen[str]) -> bool:
+    """Whether it answers; its first page takes far longer than the others, and no test is to wait for it."""
+    latest = time.monotonic() + PATIENCE_S
+    while running.poll() is None and time.monotonic() < latest:
         try:
-            socket.create_connection(("127.0.0.1", port), timeout=1).close()
-        except OSError:
-            if running.poll() is not None:
-                raise AssertionError(running.communicate()[0]) from None
+            with closing(HTTPConnection("127.0.0.1", port, timeout=PATIENCE_S)) as asked:
+                asked.request("GET", "/who")
+                asked.getresponse().read()
+                return True
+        except ConnectionError:
             time.sleep(0.1)
-        else:
-            return
-    raise AssertionError("it does not listen")
+    return False

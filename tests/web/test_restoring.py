@@ -13,7 +13,7 @@ import pytest
 
 from barwise.web.data_folder import DataFolder
 from benchmarks.entering import environment
-from tests.web.served import barwise, free_port, served
+from tests.web.served import PATIENCE_S, barwise, free_port, served
 
 SHOP = """
 import io, uuid
@@ -68,7 +68,7 @@ def seen(folder: Path, photo: str) -> tuple[bytes, str]:
 
 
 def fetched(port: int, path: str) -> bytes:
-    line = HTTPConnection("127.0.0.1", port, timeout=10)
+    line = HTTPConnection("127.0.0.1", port, timeout=PATIENCE_S)
     line.request("GET", path)
     answer = line.getresponse()
     content = answer.read()
@@ -86,7 +86,7 @@ def test_a_shop_whose_database_and_photos_are_lost_comes_back_from_its_copies(sh
     shutil.rmtree(folder.photos)
     port, said = free_port(), []
     with served(folder.path, port, said):
-        line = HTTPConnection("127.0.0.1", port, timeout=10)
+        line = HTTPConnection("127.0.0.1", port, timeout=PATIENCE_S)
         line.request("GET", "/")
         answer = line.getresponse()
         assert answer.status == 503

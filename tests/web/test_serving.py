@@ -12,13 +12,13 @@ from pathlib import Path
 
 import pytest
 
-from tests.web.served import barwise, free_port, served
+from tests.web.served import PATIENCE_S, barwise, free_port, served
 
 PASSWORD = "kommutator-62"
 
 
 def get(port: int, path: str, **headers: str) -> tuple[int, dict[str, str], str]:
-    with closing(HTTPConnection("127.0.0.1", port, timeout=20)) as asked:
+    with closing(HTTPConnection("127.0.0.1", port, timeout=PATIENCE_S)) as asked:
         asked.request("GET", path, headers=headers)
         answer = asked.getresponse()
         return answer.status, dict(answer.getheaders()), answer.read().decode()

@@ -9,7 +9,7 @@ from contextlib import closing
 
 import pytest
 
-from tests.web.served import free_port, served
+from tests.web.served import PATIENCE_S, free_port, served
 from tests.web.test_serving import get
 
 NOT_OF_A_REFUSAL = {"Set-Cookie", "Vary", "Connection", "Content-Length", "Date"}
@@ -27,7 +27,7 @@ def port(tmp_path_factory: pytest.TempPathFactory) -> Iterator[int]:
 
 def send(port: int, request: str) -> tuple[int, dict[str, str], str]:
     """Bytes as no browser would send them, and what comes back."""
-    with closing(socket.create_connection(("127.0.0.1", port), timeout=20)) as line:
+    with closing(socket.create_connection(("127.0.0.1", port), timeout=PATIENCE_S)) as line:
         line.sendall(request.encode())
         back = b""
         while part := line.recv(65536):

@@ -26,6 +26,8 @@ LARGEST_UPLOAD = 512 * 1024 * 1024
 """Bytes; twice a whole job with its photos, so that the page itself can say what it takes."""
 ALONE, EVERYWHERE = "127.0.0.1", "0.0.0.0"
 _PORTS_TRIED = 20
+_PATIENCE_S = 3.0
+"""So long another server at the port may take to say what it is [s]."""
 
 
 @dataclass(frozen=True)
@@ -81,8 +83,8 @@ def serve(serving: Serving, say: Callable[[str], None]) -> None:
     with plain_words(folder):
         for line in _greeting(serving, str(folder.path), sound):
             say(line)
-    server = _server(serving)
     signal.signal(signal.SIGTERM, _stop)
+    server = _server(serving)
     no_more_backups = back_up_on_schedule(folder) if sound else None
     try:
         server.run()
@@ -187,7 +189,7 @@ def _refuse_port(serving: Serving, error: OSError) -> NoReturn:
 
 def _is_barwise(port: int) -> bool:
     try:
-        with closing(HTTPConnection(ALONE, port, timeout=1)) as asked:
+        with closing(HTTPConnection(ALONE, port, timeout=_PATIENCE_S)) as asked:
             asked.request("GET", "/health")
             return "barwise" in json.loads(asked.getresponse().read(1000))
     except (OSError, HTTPException, ValueError):

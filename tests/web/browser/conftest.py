@@ -25,7 +25,9 @@ def chromium() -> Iterator[Browser]:
     if CHROMIUM is None:
         pytest.skip("no chromium on this computer")
     with sync_playwright() as driver:
-        started = driver.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox", "--disable-gpu"])
+        started = driver.chromium.launch(
+            executable_path=CHROMIUM, args=["--no-sandbox", "--disable-gpu"], timeout=PATIENCE_S * 1000
+        )
         yield started
         started.close()
 

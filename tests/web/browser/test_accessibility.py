@@ -16,6 +16,7 @@ from tests.web.browser.patience import marked
 from tests.web.browser.usable import (
     against_the_rules,
     at_its_size,
+    has_the_focus_it_asks_for,
     not_reached,
     runs_out,
     too_small,
@@ -61,6 +62,7 @@ def test_a_screen_that_refuses_what_was_sent_can_be_used_by_everybody(
     any_size: Page, address: str, button: str
 ) -> None:
     any_size.goto(address)
+    expect(any_size.locator("[role=alert]")).to_have_count(0)
     any_size.evaluate("for (const form of document.forms) form.noValidate = true")
     any_size.get_by_role("button", name=button).first.click()
     expect(any_size.locator("[role=alert]").first).to_be_visible()
@@ -103,7 +105,9 @@ def test_a_decision_is_a_word_and_a_shape_besides_its_colour(any_size: Page, add
 
 def can_be_used(page: Page) -> None:
     """By rules, by finger and by keyboard, as it is and at 200 %."""
+    page.wait_for_load_state()
     at_its_size(page)
+    has_the_focus_it_asks_for(page)
     assert against_the_rules(page) == []
     assert too_small(page) == []
     assert runs_out(page) == 0

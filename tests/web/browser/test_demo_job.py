@@ -25,6 +25,7 @@ def at_check(page: Page, station: str, title: str) -> None:
     page.get_by_role("list").get_by_role("link", name=re.compile(f"^{station}")).first.tap()
     page.get_by_role("region", name="All checks here").get_by_role("link", name=re.compile(title)).tap()
     expect(page.locator("#check-title")).to_contain_text(title)
+    page.wait_for_load_state()  # a form sent before that is sent without scripts, and the page made anew
 
 
 def test_a_unit_comes_in_and_its_first_station_is_done_by_touch(tablet: Page) -> None:

@@ -11,6 +11,7 @@ from playwright.sync_api import Browser, Page, Response, expect
 
 from tests.web.browser.conftest import SIZES
 from tests.web.browser.patience import patient
+from tests.web.browser.usable import at_its_size
 from tests.web.served import barwise, free_port, served
 
 SMALLEST_TARGET = 48
@@ -56,9 +57,11 @@ def test_a_page_can_be_used_by_everybody_and_asks_nobody_else(page: Page, bench:
 @pytest.mark.parametrize("size", SIZES.values(), ids=SIZES)
 def test_at_twice_the_size_nothing_runs_out_at_the_side(chromium: Browser, bench: str, size) -> None:
     # A browser at 200 % lays out half as many CSS pixels (WCAG 2.2, success criterion 1.4.4).
-    half = chromium.new_page(viewport={"width": size[0] // 2, "height": size[1] // 2})
-    half.goto(f"{bench}/who")
-    assert half.evaluate("document.documentElement.scrollWidth") == size[0] // 2
+    half = chromium.new_context(viewport={"width": size[0] // 2, "height": size[1] // 2})
+    page = patient(half).new_page()
+    page.goto(f"{bench}/who")
+    at_its_size(page)
+    assert page.evaluate("document.documentElement.scrollWidth") == size[0] // 2
     half.close()
 
 
@@ -92,7 +95,8 @@ def test_the_first_screen_is_under_two_hundred_kilobytes(page: Page, bench: str)
 
 
 def test_no_motion_for_whom_motion_troubles(chromium: Browser, bench: str) -> None:
-    still = chromium.new_page(reduced_motion="reduce")
-    still.goto(f"{bench}/")
-    assert float(still.evaluate("getComputedStyle(document.body).transitionDuration").rstrip("s")) < 0.001
+    still = chromium.new_context(reduced_motion="reduce")
+    page = patient(still).new_page()
+    page.goto(f"{bench}/")
+    assert float(page.evaluate("getComputedStyle(document.body).transitionDuration").rstrip("s")) < 0.001
     still.close()

@@ -16,10 +16,12 @@ from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
 from benchmarks.entering import BARS, PEOPLE, Server, free_port, make_shop
 from tests.web.browser.conftest import name_picked
 from tests.web.browser.patience import comes_to, marked, patient, until
+from tests.web.browser.usable import has_the_focus_it_asks_for
 
 ADA, BERT = PEOPLE
 FEED = f"feed_from=1&feed_to={1 + BARS // 2}&feed_amps=10"
 WALK = "/jobs/{job}/armature/winding/walk?test={test}&"
+HEARING = "**/api/**/winding/walk?*"
 OWN_SCRIPTS = Path("src/barwise/web/static/barwise")
 
 
@@ -79,6 +81,14 @@ def walk(page: Page, job: int, test: str = "drop", more: str = FEED) -> None:
 
 def ready(page: Page) -> None:
     marked(page, "walk", "ready")
+
+
+def deaf(page: Page) -> None:
+    """A page opened from now on hears nothing of the readings that the server knows, as if it were too slow.
+
+    Before the page is opened: what it asked already would be answered all the same, some time or other.
+    """
+    page.route(HEARING, lambda route: route.abort())
 
 
 def sounds(page: Page, name: str) -> None:
@@ -253,9 +263,9 @@ def test_both_correcting_one_reading_leaves_one_correction_and_says_so_to_the_ot
     walk(ada, job)
     enter(ada, "3.50")
     keeps(ada, shop, job, [("1", "3.50")])
-    walk(bert, job)
     for page in (ada, bert):
-        page.route("**/winding/walk?*", lambda route: route.abort())  # neither hears of the other
+        deaf(page)  # neither hears of the other
+        walk(page, job)
         page.keyboard.press("b")
         expect(page.locator("#here")).to_contain_text("1–2")
     enter(ada, "3.60")
@@ -264,7 +274,7 @@ def test_both_correcting_one_reading_leaves_one_correction_and_says_so_to_the_ot
     expect(bert.locator("#refused")).to_contain_text("Not taken: 1–2, 3.70 mV")
     expect(bert.locator("#refused")).to_contain_text("corrected to 3.60 mV already")
     assert kept(shop, job) == [("1", "3.60")]
-    bert.unroute("**/winding/walk?*")
+    bert.unroute(HEARING)
     expect(first_row(bert)).to_have_text("3.60 mV")
     bert.get_by_role("button", name="Type it anew").click()
     expect(bert.locator("#value")).to_have_value("3.70")
@@ -301,13 +311,13 @@ def test_a_reading_that_turns_out_to_be_out_of_family_later_is_said_then_and_gon
     at_bench, shop: Path, next_job
 ) -> None:
     page, job = at_bench(), next_job()
+    deaf(page)  # the hand is faster than the server
     walk(page, job)
-    page.route("**/winding/walk?*", lambda route: route.abort())  # a server too slow for a fast hand
     good = drops(10)
     enter(page, *good[:8], "4.41", good[9])
     sounds(page, "taken")
     expect(page.locator("#here")).to_contain_text("11–12")
-    page.unroute("**/winding/walk?*")
+    page.unroute(HEARING)
     sounds(page, "odd")
     expect(page.locator("#said")).to_have_text(
         "Out of family: 9–10, 4.41 mV, expected about 3.51. o goes back there."
@@ -459,10 +469,13 @@ def test_a_walk_can_be_used_by_everybody_and_asks_nobody_else(
     page.on("request", lambda request: asked.append(request.url))
     page.on("console", lambda message: said.append(message.text))
     page.goto(f"/jobs/{job}/armature/winding/walk?test=drop")
+    has_the_focus_it_asks_for(page)
     assert Axe().run(page).response["violations"] == []
     with page.expect_response(re.compile("/winding/walk[?].*after=")):
         page.get_by_role("button", name="Start the walk").press("Enter")
+        page.wait_for_url("**feed_from=**")
         ready(page)
+        has_the_focus_it_asks_for(page)
         assert Axe().run(page).response["violations"] == []
         assert page.evaluate("document.documentElement.scrollWidth") <= width
     assert [url for url in asked if f"127.0.0.1:{server.port}/" not in url] == []

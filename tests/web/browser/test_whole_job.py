@@ -48,6 +48,7 @@ def at(page: Page, title: str) -> None:
     exactly = re.compile(rf"^\s*{title}(\s+if you want it)?\s*$")
     page.locator(".checks-title", has_text=exactly).tap()
     expect(page.locator("#check-title")).to_contain_text(title)
+    page.wait_for_load_state()  # a form sent before that is sent without scripts, and the page made anew
 
 
 def answers(page: Page, title: str, say: str) -> None:
@@ -177,6 +178,7 @@ def test_the_whole_demo_job_from_the_door_to_the_commutator(tablet: Page, tmp_pa
     works_it_out(tablet)
     expect(tablet.locator(".verdict")).to_contain_text("CUT IT")
 
+    tablet.wait_for_load_state()  # the last of the passes is there
     last_pass = tablet.locator(".cut-to").last.inner_text()
     tablet.get_by_label("Lathe stopped: diameter now").fill(last_pass.removesuffix(" in"))
     tablet.get_by_role("button", name="None left: all is fresh").tap()

@@ -38,6 +38,14 @@ _REACHABLE = """() => {
 _NOT_MET = "() => reachable.filter(one => !met.has(one)).map(one => one.outerHTML.slice(0, 120))"
 
 
+def has_the_focus_it_asks_for(page: Page) -> None:
+    """Wait until the browser gave the focus to what is to have it (`autofocus`); it does so when it draws.
+
+    A hand that is there first keeps the focus, and the browser then writes that to its console.
+    """
+    until(page, "() => document.querySelector('[autofocus]')?.matches(':focus') ?? true")
+
+
 def against_the_rules(page: Page) -> list[str]:
     """Rules that the page breaks, with the elements."""
     if not page.evaluate("typeof axe == 'object'"):
