@@ -1,24 +1,26 @@
 """The vehicle file of ``barwise crank``: battery, legs, starter, engine and what was measured, in TOML.
 
 docs/cranking.md lists the keys. Numbers carry their unit, ``"650 A"``; a ± behind one says how far it may
-be off.
+be off. The bench keeps what it was told of a vehicle as the same text: `vehicle_facts` reads it where some
+of it is missing, and the starter and the measured volts come from the job.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, fields, replace
+from functools import partial
 from pathlib import Path
 from typing import Any, TypeVar
-
-import numpy as np
 
 from barwise.errors import BarwiseError, InputError
 from barwise.files.entered_tables import Table
 from barwise.files.run_file import RunFile
 from barwise.files.text import read_text
+from barwise.files.toml_tables import value_shown
 from barwise.inspect.cranking import DropReadings, Vehicle, WayLeg
+from barwise.inspect.cranking.facts import USUAL_HENRY, USUAL_OIL, CrankQuestion, Missing, VehicleFacts
 from barwise.inspect.run_test import RunTest, assess
 from barwise.inspect.run_test.nominal import sound_motors
 from barwise.inspect.run_test.points import SHEET_SHARE, STATED_K, VOLTS_SHARE, Point, Sheet, figure, usable
@@ -26,9 +28,9 @@ from barwise.inspect.run_test.possible import KEPT, as_one
 from barwise.machine.battery import Battery, charge_from_gravity, charge_from_rest_volts
 from barwise.machine.cable import CONDUCTIVITY_SHARE, Cable, Metal, cable_resistance, gauge_area_mm2
 from barwise.machine.cranking import RPM
-from barwise.machine.cranking_course import Rotor
 from barwise.machine.engine import Engine, Fuel
 from barwise.machine.motor import FieldKind, Motor
+from barwise.machine.oil import oil_of_grade
 from barwise.measure.quantity import Quantity
 from barwise.measure.uncertainty import Estimate
 
@@ -45,11 +47,14 @@ _BATTERY = (
     "volts", "rated_current", "tested_current", "charge", "rest_volts", "gravity", "age_years", "in_series",
     "in_parallel",
 )  # fmt: skip
+_CHARGE = ("charge", "rest_volts", "gravity")
 _LEG = ("name", "gauge", "area", "length", "joints", "metal", "contact", "resistance")
 _STARTER = (
     "field", "volts", "ring_teeth", "pinion_teeth", "ratio", "reduction", "sheet", "now", "motor",
     "motor_now", "rotor_inertia", "inductance", "spread", "temperature", "bars", "field_paths",
 )  # fmt: skip
+_TOP_OF_JOB = ("title", "temperature", "battery", "leg", "starter", "engine", "seconds")
+_STARTER_OF_JOB = ("ring_teeth", "pinion_teeth", "ratio", "rotor_inertia", "inductance")
 _SHEET_KEYS = ("field", "volts", "reduction", "sheet", "now", "temperature", "bars", "field_paths")
 """What the file of a run test says of the starter."""
 _POINT = ("kind", "volts", "current", "speed", "torque", "temperature")
@@ -58,39 +63,14 @@ _ENGINE = (
     "inertia",
 )  # fmt: skip
 _MEASURED = ("current", "rest_volts", "battery_volts", "starter_volts", "speed", "temperature", "drops")
+_USUAL_RATIO = {"petrol": 9.5, "diesel": 17.5}
 MADE_SPREAD = 0.15
 """How far a leg worked out from what it is made of may be off, as a share: strands, lay, joints."""
 GIVEN_SPREAD = 0.02
 """How far a motor given by the figures of a fit may be off, as a share of flux and resistance (assumed)."""
 
 
-@dataclass(frozen=True)
-class CrankingFile:
-    """What one file says.
-
-    Attributes
-    ----------
-    title : str
-    vehicle : Vehicle
-    readings : DropReadings or None
-        Of a run in the vehicle.
-    run : RunTest or None
-        Of the starter, where it was run on the bench.
-    rotor_guessed : bool
-        Whether the rotor's inertia stands in for one that was not given.
-    seconds : float
-        For the time course [s].
-    """
-
-    title: str
-    vehicle: Vehicle
-    readings: DropReadings | None
-    run: RunTest | None
-    rotor_guessed: bool
-    seconds: float
-
-
-def load_cranking(path: str | Path, run: RunFile | None = None) -> CrankingFile:
+def load_cranking(path: str | Path, run: RunFile | None = None) -> CrankQuestion:
     """Read a vehicle file.
 
     Parameters
@@ -107,44 +87,140 @@ def load_cranking(path: str | Path, run: RunFile | None = None) -> CrankingFile:
     return parse_cranking(read_text(path, KIND), str(path), run)
 
 
-def parse_cranking(text: str, name: str = "vehicle.toml", run: RunFile | None = None) -> CrankingFile:
+def parse_cranking(text: str, name: str = "vehicle.toml", run: RunFile | None = None) -> CrankQuestion:
     """Read the text of a vehicle file, called `name` in messages. Raises as `load_cranking`."""
     top = Table.of_file(text, name, KIND, SUCH_AS)
     top.only(_TOP)
-    warm = top.optional_quantity("temperature", "temperature", least=-60.0, most=80.0)
-    at_c = None if warm is None else warm.value
-    battery, starter, engine = (top.table(key, needed=True) for key in ("battery", "starter", "engine"))
+    for key in ("battery", "starter", "engine"):
+        top.table(key, needed=True)
+    starter = top.table("starter")
+    starter.only(_STARTER)
     ours = _starter(starter, run)
-    rotor, guessed = _rotor(starter, ours.sound)
-    vehicle = _placed(
-        top,
-        lambda: Vehicle(
-            battery=_battery(battery),
-            temperature_c=at_c,
-            legs=_legs(top, at_c),
-            starter=ours.now,
-            sound_starter=ours.sound,
-            ratio=_ratio(starter),
-            engine=_engine(engine),
-            rotor=rotor,
-            oil=engine.words("oil", "15W-40"),
-            starter_spread=ours.spread,
-            least_rpm=_least(engine),
-        ),
-    )
-    seconds = top.optional_quantity("seconds", "time", above=0.0, most=10.0)
-    return CrankingFile(
-        title=top.words("title", "the vehicle"),
+    facts = _facts(top, whole=True)
+    vehicle = _placed(top, lambda: facts.vehicle(ours.now, ours.sound, ours.spread))
+    assert vehicle is not None  # a whole file says enough
+    return CrankQuestion(
+        title=facts.title,
         vehicle=vehicle,
         readings=_readings(top, vehicle) if top.has("measured") else None,
         run=ours.run,
-        rotor_guessed=guessed,
+        rotor_guessed=facts.rotor_kgm2 is None,
+        seconds=facts.seconds,
+    )
+
+
+def vehicle_facts(text: str, name: str = "vehicle") -> VehicleFacts:
+    """What a job says of the vehicle: a vehicle file without starter figures and measured volts.
+
+    What is missing is named, not refused; what is there must be right.
+
+    Raises
+    ------
+    InputError
+        If something in it cannot be: names line and key.
+    """
+    top = Table.of_file(text, name, KIND, SUCH_AS)
+    top.only(_TOP_OF_JOB)
+    top.table("starter").only(_STARTER_OF_JOB)
+    return _facts(top, whole=False)
+
+
+def _facts(top: Table, *, whole: bool) -> VehicleFacts:
+    """The vehicle but for the motor. `whole`: what is missing is refused."""
+    warm = top.optional_quantity("temperature", "temperature", least=-60.0, most=80.0)
+    at_c = None if warm is None else warm.value
+    battery, starter, engine = (top.table(key) for key in ("battery", "starter", "engine"))
+    battery.only(_BATTERY)
+    engine.only(_ENGINE)
+    missing: list[Missing] = []
+    legs = _legs(top, at_c, missing, whole=whole)
+    missing += _taken_for_granted(battery, engine)
+    inertia = starter.optional_quantity("rotor_inertia", "inertia", above=0.0)
+    seconds = top.optional_quantity("seconds", "time", above=0.0, most=10.0)
+    return VehicleFacts(
+        title=top.words("title", "the vehicle"),
+        temperature_c=at_c,
+        battery=_enough(battery, _BATTERY_NEEDS, _battery, missing, whole=whole),
+        legs=legs,
+        ratio=_enough(starter, _GEAR_NEEDS, _ratio, missing, whole=whole),
+        engine=_enough(engine, _ENGINE_NEEDS, _engine, missing, whole=whole),
+        oil=_oil(engine),
+        least_rpm=_least(engine),
+        rotor_kgm2=None if inertia is None else inertia.value,
+        inductance_h=starter.number("inductance", 1e-7, 1e-1, USUAL_HENRY),
+        missing=tuple(missing),
         seconds=1.0 if seconds is None else seconds.value,
     )
 
 
+@dataclass(frozen=True)
+class _Needs:
+    """Keys without which a part says nothing, each with others that serve as well, and how it could read.
+
+    `what` and `gives` are the part, and what it would give.
+    """
+
+    what: str
+    gives: str
+    keys: tuple[tuple[tuple[str, ...], object], ...]
+
+
+_BATTERY_NEEDS = _Needs(
+    "battery",
+    "the volts there are, and those it loses inside",
+    ((("volts",), "12 V"), (("rated_current", "tested_current"), "600 A")),
+)
+_GEAR_NEEDS = _Needs(
+    "gears",
+    "how fast the engine turns for the starter's own speed",
+    ((("ring_teeth", "ratio"), 120), (("pinion_teeth", "ratio"), 10)),
+)
+_ENGINE_NEEDS = _Needs(
+    "engine",
+    "the torque it asks, and so speed and current",
+    ((("displacement",), "3 L"), (("cylinders",), 4), (("fuel",), FUELS[0])),
+)
+
+
+def _enough(
+    table: Table, needs: _Needs, made: Callable[[Table], Made], missing: list[Missing], *, whole: bool
+) -> Made | None:
+    """A part of the file; None, and told in `missing`, where it says too little.
+
+    What it does say is read all the same, with figures standing in for the others: it must be right.
+    """
+    absent = {keys[0]: such for keys, such in needs.keys if not any(table.has(one) for one in keys)}
+    if whole or not absent:
+        return made(table)
+    if table.values:
+        made(table.filled_up(absent))
+    told = ", ".join(key.replace("_", " ") for key in absent)
+    missing.append(Missing(f"{needs.what} ({told})", needs.gives))
+    return None
+
+
+def _taken_for_granted(battery: Table, engine: Table) -> Iterator[Missing]:
+    """What is not said and stood in for, where the rest of its part is there."""
+    if battery.values and not any(battery.has(key) for key in _CHARGE):
+        yield Missing("battery (charge)", "what it really has; a full one is taken", needed=False)
+    if not engine.values:
+        return
+    if not engine.has("oil"):
+        yield Missing("engine (oil)", f"how stiff it is in the cold; {USUAL_OIL} is taken", needed=False)
+    if not engine.has("compression_ratio"):
+        usual = " or ".join(f"{ratio:g} for a {kind}" for kind, ratio in _USUAL_RATIO.items())
+        yield Missing("engine (compression ratio)", f"how far it dips; {usual} is taken", needed=False)
+
+
+def _oil(engine: Table) -> str | None:
+    if not engine.has("oil"):
+        return None
+    grade = engine.words("oil")
+    _placed(engine, lambda: oil_of_grade(grade))
+    return grade
+
+
 def _battery(table: Table) -> Battery:
-    table.only(_BATTERY)
     volts = table.quantity("volts", "voltage", above=0.0, most=48.0)
     if table.has("tested_current"):
         # a tester has found what age left of it
@@ -166,7 +242,7 @@ def _battery(table: Table) -> Battery:
 
 
 def _charge(table: Table, cells: float) -> float:
-    said = [key for key in ("charge", "rest_volts", "gravity") if table.has(key)]
+    said = [key for key in _CHARGE if table.has(key)]
     if len(said) > 1:
         table.refuse(said[1], f"both {said[0]} and {said[1]}", "one of charge, rest_volts and gravity")
     if table.has("rest_volts"):
@@ -177,16 +253,35 @@ def _charge(table: Table, cells: float) -> float:
     return 1.0 if charge is None else charge.value
 
 
-def _legs(top: Table, at_c: float | None) -> tuple[WayLeg, ...]:
-    legs = tuple(_leg(one, 20.0 if at_c is None else at_c) for one in top.tables("leg"))
-    if not legs:
+def _legs(top: Table, at_c: float | None, missing: list[Missing], *, whole: bool) -> tuple[WayLeg, ...]:
+    at = 20.0 if at_c is None else at_c
+    found: list[WayLeg | None] = []
+    names: list[str] = []
+    for one in top.tables("leg"):
+        one.only(_LEG)
+        name = one.words("name")
+        if name in ("battery", "starter", *names):
+            one.refuse("name", value_shown(name), "each stretch once, battery and starter not among them")
+        names.append(name)
+        found.append(_enough(one, _leg_needs(one), partial(_leg, at_c=at), missing, whole=whole))
+    legs = tuple(leg for leg in found if leg is not None)
+    if whole and not legs:
         top.refuse("leg", "none", "at least one [[leg]], such as the positive cable")
     return legs
 
 
+def _leg_needs(table: Table) -> _Needs:
+    """What a stretch is made of, with what it says already."""
+    gives = "what it loses, and what it would lose in order"
+    made = any(table.has(key) for key in ("gauge", "area"))
+    if not made and table.has("contact"):
+        return _Needs(table.words("name"), gives, ())
+    keys: tuple[tuple[tuple[str, ...], object], ...] = ((("length",), "1 m"),)
+    return _Needs(table.words("name"), gives, keys if made else (((("gauge", "area")), "2/0"), *keys))
+
+
 def _leg(table: Table, at_c: float) -> WayLeg:
     """What it is made of says what it should have; a resistance or a drop says what it has."""
-    table.only(_LEG)
     name = table.words("name")
     healthy = _made(table, at_c)
     contact = table.optional_quantity("contact", "resistance", least=0.0)
@@ -236,7 +331,6 @@ class _Starter:
 
 
 def _starter(table: Table, run: RunFile | None) -> _Starter:
-    table.only(_STARTER)
     if run is not None:
         for key in (*_SHEET_KEYS, "motor", "motor_now", "spread"):
             if table.has(key):
@@ -333,21 +427,10 @@ def _given_motor(starter: Table, table: Table) -> Motor:
     return _placed(table, lambda: replace(Motor(field, flux, armature), **values))
 
 
-def _rotor(table: Table, sound: Motor) -> tuple[Rotor, bool]:
-    inertia = table.optional_quantity("rotor_inertia", "inertia", above=0.0)
-    henry = table.number("inductance", 1e-7, 1e-1, 1e-4)
-    if inertia is not None:
-        return Rotor(inertia.value, henry), False
-    # a rotor that saturates at more flux is a larger one: common practice, no source
-    guessed = min(0.02, max(2e-4, 0.08 * float(np.median(sound.flux_vs))))
-    return Rotor(guessed, henry), True
-
-
 def _engine(table: Table) -> Engine:
-    table.only(_ENGINE)
     fuel = next(one for one in FUELS if one == table.choice("fuel", FUELS))
     inertia = table.optional_quantity("inertia", "inertia", above=0.0)
-    usual = 9.5 if fuel == "petrol" else 17.5
+    usual = _USUAL_RATIO["petrol" if fuel == "petrol" else "diesel"]
     return _placed(
         table,
         lambda: Engine(

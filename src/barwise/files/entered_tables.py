@@ -63,6 +63,10 @@ class Table:
                 near = nearest_word(key, known)
                 self.refuse(key, "an unknown key", f"one of {', '.join(known)}{near}")
 
+    def filled_up(self, more: Mapping[str, Any]) -> Table:
+        """The same with values for keys it does not have, to see whether those it has can be."""
+        return Table({**more, **self.values}, self.title, self.text, self.name, self.nth)
+
     def has(self, key: str) -> bool:
         """Whether the file gives it."""
         return key in self.values

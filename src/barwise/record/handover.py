@@ -38,7 +38,7 @@ from barwise.route.deciding import leaning_on
 from barwise.route.family import Check, Station
 from barwise.version import __version__
 
-WITH_PICTURES = (*WALKS, "run_test.verdict")
+WITH_PICTURES = (*WALKS, "run_test.verdict", "cranking.will_it_crank")
 """Checks whose whole answer is drawn, by how they are taken or decided."""
 
 

@@ -74,12 +74,16 @@ _SAID = {
 
 _ONLY_IN_DOUBT = (
     "air_gap.core", "air_gap.pole_bore", "brush_gear.spring_arms", "brush_gear.seated", "cranking.adds_up",
-    "cranking.drop", "drive.slip_by_arm", "fields.ground", "insulation.timed", "new_bush.commutator_end",
-    "new_bush.drive_end", "reduction.teeth", "shaft.bend_on_centres", "switch.both",
+    "cranking.drop", "cranking.will_it_crank", "drive.slip_by_arm", "fields.ground", "insulation.timed",
+    "new_bush.commutator_end", "new_bush.drive_end", "reduction.teeth", "shaft.bend_on_centres",
+    "switch.both",
 )  # fmt: skip
 """Decides checks that nobody takes on a part that is good."""
-_OTHER_WAYS = ("brushes.holder-lamp", "drive.clutch-arm", "drive.clutch-came", "frame.coil-ohms")
-"""Checks that stand in for others where a shop lacks their instrument."""
+_OTHER_WAYS = (
+    "brushes.holder-lamp", "drive.clutch-arm", "drive.clutch-came", "frame.coil-ohms",
+    "handover.vehicle-rest", "handover.vehicle-speed", "handover.vehicle-temperature",
+)  # fmt: skip
+"""Checks that stand in for others where a shop lacks their instrument, or where the vehicle stayed away."""
 
 
 @transaction.atomic
@@ -199,9 +203,12 @@ def _run_and_mended(person: Person) -> Job:
         _take_anew(job, _entry("run", check, text, unit=unit), _MENDED, person)
     run = {check for check, _, _ in _SOUND_RUN}
     loaded = ("loaded-volts", "loaded-current", "loaded-speed", "loaded-torque")
-    left_out = tuple(f"run.{check}" for check in (*run, *loaded))
+    in_the_vehicle = ("handover.vehicle-current", "handover.vehicle-battery")
+    left_out = (*(f"run.{check}" for check in (*run, *loaded)), *in_the_vehicle)
     _as_good(job, ("run", "handover"), person, leaving=left_out)
     current_result(job, "run", "verdict")
+    _take(job, _entry("handover", "vehicle-crank", _VEHICLE), person)
+    current_result(job, "handover", "vehicle-crank")
     return close_job(job, person)
 
 
@@ -256,6 +263,44 @@ _WEAK_RUN = (
     ("lock-torque", "5.1", "lbf.ft"),
     ("verdict", "weigh what is read", ""),
 )
+_VEHICLE = """\
+temperature = "-10 degC"
+title = "stationary engine (invented)"
+
+[battery]
+volts = "12 V"
+rated_current = "540 A"
+rest_volts = "12.50 V"
+age_years = 4
+
+[engine]
+displacement = "2.4 L"
+cylinders = 4
+fuel = "petrol"
+oil = "15W-40"
+compression_ratio = 8.5
+
+[starter]
+ring_teeth = 130
+pinion_teeth = 9
+
+[[leg]]
+name = "positive cable"
+gauge = "2"
+length = "1.5 m"
+joints = 2
+
+[[leg]]
+name = "switch"
+contact = "0.5 mohm"
+
+[[leg]]
+name = "ground"
+gauge = "4"
+length = "0.9 m"
+joints = 2"""
+"""What the quarry says of the engine it hangs on."""
+
 _SOUND_RUN = (
     ("temperature", "26", "degC"),
     ("no-load-volts", "11.48", "V"),

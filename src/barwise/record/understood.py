@@ -7,6 +7,7 @@ from datetime import datetime
 from uuid import UUID
 
 from barwise.errors import InputError
+from barwise.files.cranking_file import vehicle_facts
 from barwise.files.readings_file import Counts, read_cells
 from barwise.files.text import nearest_word, shown
 from barwise.machine.feed import Feed
@@ -101,6 +102,8 @@ def understand(route: RouteOfJob, check: Check, entry: Entry) -> Understood:
         return _of_bars(route, check, entry)
     if check.entry in ("number", "profile-walk"):
         return _of_number(route, check, entry)
+    if check.entry == "vehicle":
+        return _of_vehicle(route, check, entry)
     return _of_words(route, check, entry)
 
 
@@ -150,6 +153,17 @@ def _of_words(route: RouteOfJob, check: Check, entry: Entry) -> Understood:
                 "value", shown(said), f"one of {', '.join(answers)}{nearest_word(said, answers)}"
             )
         said = match
+    return Understood(said, "", None, _place(route, check, entry), "", "")
+
+
+def _of_vehicle(route: RouteOfJob, check: Check, entry: Entry) -> Understood:
+    """The text of a vehicle file, letter for letter; it may leave things open."""
+    said = entry.text.strip()
+    if not said:
+        raise InputError("value", "nothing", "what is known of the vehicle, such as its battery")
+    if len(said) > LONGEST_NOTE:
+        raise InputError("value", f"{len(said)} characters", f"at most {LONGEST_NOTE}")
+    vehicle_facts(said)
     return Understood(said, "", None, _place(route, check, entry), "", "")
 
 

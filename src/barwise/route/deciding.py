@@ -6,7 +6,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from barwise.errors import InputError
+from barwise.files.cranking_file import vehicle_facts
 from barwise.inspect.checks import Evidence, Fact, Limit, Outcome, SheetFacts, Taken
+from barwise.inspect.cranking.facts import VehicleFacts
 from barwise.measure.decision import USUAL_LEVEL
 from barwise.measure.units import UNITS
 from barwise.route.family import Check, Family, deciding_function
@@ -78,7 +80,13 @@ def evidence(
         repeats=check.readings,
         answers=tuple(said.answer() for said in check.answers),
         level=level,
+        vehicle=_vehicle(check, readings),
     )
+
+
+def _vehicle(check: Check, readings: Sequence[Taken]) -> VehicleFacts | None:
+    """What the last reading says of a vehicle, at a check that is one."""
+    return vehicle_facts(readings[-1].text) if check.entry == "vehicle" and readings else None
 
 
 def facts_for(family: Family, sheet: ModelSheet | None) -> SheetFacts:

@@ -24,7 +24,7 @@ from barwise.measure.units import Dimension, find_unit, names_of
 from barwise.route.cautions import Caution, find_caution
 from barwise.route.toml_text import Place, first_refusal, parse_toml, where, with_floats
 
-Entry = Literal["number", "choice", "yes-no", "bar-walk", "profile-walk", "note", "photo"]
+Entry = Literal["number", "choice", "yes-no", "bar-walk", "profile-walk", "note", "photo", "vehicle"]
 Proposal = Literal["reuse", "rework", "replace"]
 Decide = Callable[[Evidence], Outcome]
 
@@ -114,7 +114,8 @@ class Check(_Table):
     do, how : str
         What to do, in plain words; how it is measured.
     entry : str
-        How it is taken: number, choice, yes-no, bar-walk, profile-walk, note or photo.
+        How it is taken: number, choice, yes-no, bar-walk, profile-walk, note, photo or vehicle, which is the
+        text of a vehicle file (`barwise.files.cranking_file`).
     quantity, unit : str
         Dimension of its numbers, and the unit they are taken in unless another is said.
     limit : str

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from barwise.errors import BarwiseError
 from barwise.inspect.checks import Outcome
 from barwise.inspect.commutator.plan import CutPlan
+from barwise.inspect.cranking.at_the_job import JobCrank
 from barwise.inspect.diagnosis import Diagnosis
 from barwise.inspect.run_test import RunTest
 from barwise.measure.units import names_of
@@ -22,6 +23,8 @@ from barwise.report.armature.answer import ArmatureAnswer, SaidSuspect, armature
 from barwise.report.armature.picture import armature_end_view, readings_picture
 from barwise.report.commutator.answer import CutAnswer, cut_answer_in_words
 from barwise.report.commutator.picture import passes_picture, round_picture
+from barwise.report.run.cranking import crank_cautions, job_sections
+from barwise.report.run.cranking_picture import cranking_picture
 from barwise.report.run.picture import curve_picture
 from barwise.report.run.text import (
     care_lines,
@@ -101,6 +104,15 @@ class RunShown:
 
 
 @dataclass(frozen=True)
+class CrankShown:
+    """Whether it cranks: the answer section by section, and the picture where a speed is known."""
+
+    sections: tuple[tuple[str, tuple[str, ...]], ...]
+    care: tuple[str, ...]
+    picture: str
+
+
+@dataclass(frozen=True)
 class AnswerPage:
     """The answer of one walk.
 
@@ -119,11 +131,12 @@ class AnswerPage:
     diagnosis: DiagnosisShown | None = None
     plan: PlanShown | None = None
     run: RunShown | None = None
+    crank: CrankShown | None = None
 
     @property
     def has_picture(self) -> bool:
         """Whether the answer is more than what stands at its station."""
-        return any(shown is not None for shown in (self.diagnosis, self.plan, self.run))
+        return any(shown is not None for shown in (self.diagnosis, self.plan, self.run, self.crank))
 
     @property
     def outcome(self) -> Outcome | None:
@@ -160,7 +173,13 @@ def answer_page(job: Job, station: str, check: str, heard: Heard | None = None) 
         diagnosis=diagnosis,
         plan=plan,
         run=_run(whole) if isinstance(whole, RunTest) else None,
+        crank=_crank(whole) if isinstance(whole, JobCrank) else None,
     )
+
+
+def _crank(found: JobCrank) -> CrankShown:
+    picture = "" if found.answer is None else cranking_picture(found.answer)
+    return CrankShown(tuple(job_sections(found)), crank_cautions(), picture)
 
 
 def _run(found: RunTest) -> RunShown:

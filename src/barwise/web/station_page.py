@@ -10,7 +10,7 @@ from barwise.errors import BarwiseError, InputError
 from barwise.inspect.checks import Limit, Outcome, SheetFacts
 from barwise.inspect.checks.wording import allowed
 from barwise.measure.units import names_of
-from barwise.record.answers import catch_up
+from barwise.record.answers import catch_up, whole_answer
 from barwise.record.dispositions import CHOICES, dispositions, proposal
 from barwise.record.entry import Question
 from barwise.record.in_force import in_force, taken
@@ -27,6 +27,7 @@ from barwise.report.parts.check_picture import check_pictures
 from barwise.report.past.words import span_in_words, unusual_in_words
 from barwise.route.family import Check, Family, Station
 from barwise.web.entry_form import EntryForm, last_used
+from barwise.web.vehicle_form import VehicleForm, vehicle_form
 
 YES_NO = ("yes", "no")
 SAME_TRACK = 0.2
@@ -94,6 +95,8 @@ class Card:
         Titles of checks that the route asks for before this one and that were not taken.
     usual, unusual : str
         What is usual by the shop's own record where there is no limit, and how this one stands apart from it.
+    vehicle : VehicleForm or None
+        The fields of a vehicle, where that is what the check takes.
     """
 
     stand: CheckStand
@@ -114,6 +117,7 @@ class Card:
     usually_first: tuple[str, ...]
     usual: str = ""
     unusual: str = ""
+    vehicle: VehicleForm | None = None
 
     @property
     def is_walk(self) -> bool:
@@ -239,6 +243,7 @@ def card(request: HttpRequest, job: Job, stand: CheckStand, heard: Heard) -> Car
         usually_first=tuple(_title(route.family, name) for name in stand.waits_for),
         usual=usual,
         unusual=unusual,
+        vehicle=vehicle_form(form.value, heard.wrong) if check.entry == "vehicle" else None,
     )
 
 
@@ -274,7 +279,12 @@ def _fresh(
     readings: tuple[Reading, ...],
     facts: SheetFacts,
 ) -> EntryForm:
-    """An empty form: the unit used last, else the sheet's, else the shop's or the usual one."""
+    """An empty form: the unit used last, else the sheet's, else the shop's or the usual one.
+
+    What is known of a vehicle stands in it, to be added to.
+    """
+    if stand.check.entry == "vehicle" and readings:
+        return EntryForm(value=readings[-1].entered, corrects=str(readings[-1].key))
     unit, instrument = last_used(request, stand.check)
     unread = sorted(places, key=lambda place: place.readings)
     bar, track = _next_across(stand, readings, facts)
@@ -341,7 +351,8 @@ def _outcome(job: Job, stand: CheckStand) -> tuple[Outcome | None, str]:
     station, check = stand.station.key, stand.check
     kept = newest_result(job, station, check.key)
     if kept is not None and (not stand.out_of_date or check.entry in WALKS):
-        return as_outcome(kept), ""
+        whole = whole_answer(kept) if check.entry == "vehicle" else None
+        return whole or as_outcome(kept), ""
     if check.entry in WALKS:
         return None, ""
     try:

@@ -37,6 +37,13 @@ pytestmark = pytest.mark.django_db
 SIZES = {"a4": (210, 297), "letter": (215.9, 279.4)}
 """Millimetres: ISO 216:2007; ANSI/ASME Y14.1 size A, from memory."""
 
+VEHICLE = """\
+temperature = "5 degC"
+battery = { volts = "12 V", rated_current = "540 A" }
+engine = { displacement = "2.4 L", cylinders = 4, fuel = "petrol" }
+starter = { ring_teeth = 130, pinion_teeth = 9 }
+"""
+
 
 @dataclass(frozen=True)
 class Printed:
@@ -231,6 +238,16 @@ def test_what_the_tests_could_have_missed_and_what_was_not_done_is_said() -> Non
     assert "Not tested: nothing at all of Teardown, Frame and fields, Switch (solenoid)" in second
     assert "; Intake (tag and marks, complaint" in second
     assert "Crank 30 s at most" in second
+
+
+def test_whether_it_cranks_stands_on_the_first_page_and_the_vehicle_as_typed_in_the_file() -> None:
+    job = open_invented_job()
+    read(job, "handover", "vehicle-crank", VEHICLE)
+    decide_check(job, "handover", "vehicle-crank")
+    pages = [run_together(page) for page in pages_of(record_pdf(job))]
+    assert run_together("Handover: Will it crank, undecided: it cranks fast enough") in pages[0]
+    assert run_together("where the volts go, and how the engine comes up") in pages[0]
+    assert run_together("battery: volts 12 V, rated current 540 A") in "".join(pages[2:])
 
 
 def test_an_empty_job_without_a_sheet_is_printed_too() -> None:

@@ -29,6 +29,7 @@ REFUSED = [
     ("/import", "Bring it in"),
     ("/jobs/1/brushes?check=length", "Take it"),
     ("/jobs/1/commutator/cut/answer", "None left: all is fresh"),
+    ("/jobs/1/handover?check=vehicle-crank", "Write it down"),
     ("/instruments/new", "Take it into use"),
     ("/sheets/new", "Save"),
     ("/people", "Make the account"),

@@ -134,6 +134,38 @@ def test_without_scripts_a_reading_is_taken_all_the_same(chromium, demo_shop: st
     plain.close()
 
 
+def test_what_is_known_of_the_vehicle_says_by_touch_whether_it_cranks(tablet: Page) -> None:
+    take_in(tablet, "Q-7")
+    at_check(tablet, "Handover", "Will it crank")
+    expect(tablet.locator("#check")).to_contain_text("engine (displacement, cylinders, fuel), without which")
+    said = {
+        "The vehicle": {"How cold": "-10"},
+        "Battery": {"Volts of one": "12", "Rated current": "a lot"},
+        "Engine": {"Displacement": "2.4", "Cylinders": "4", "Oil grade": "15W-40"},
+        "Gears": {"Teeth of the ring": "130", "Teeth of the pinion": "9"},
+        "Positive cable": {"Gauge or area": "2", "Length": "1.5"},
+        "Switch": {"Contacts": "0.5"},
+        "Ground": {"Gauge or area": "25 mm2", "Length": "0.9"},
+    }
+    for group, fields in said.items():
+        for label, value in fields.items():
+            tablet.get_by_role("group", name=group, exact=True).get_by_label(label).first.fill(value)
+    tablet.get_by_label("Fuel").select_option("petrol")
+    tablet.get_by_role("button", name="Write it down").tap()
+    current = tablet.get_by_role("group", name="Battery", exact=True).get_by_label("Rated current")
+    expect(tablet.get_by_role("alert")).to_contain_text("a current with its unit")
+    expect(current).to_have_value("a lot")
+    current.fill("540")
+    tablet.get_by_role("button", name="Write it down").tap()
+    expect(tablet.locator(".came .decision")).to_have_text("undecided")
+    expect(tablet.locator(".came")).to_contain_text("cranks fast enough to start at -10 °C")
+    expect(tablet.locator(".came")).to_contain_text("Run the starter on the bench")
+    expect(tablet.get_by_role("img", name="Will it crank")).to_be_visible()
+    expect(current).to_have_value("540 A")
+    tablet.get_by_role("link", name="Volts leg by leg").tap()
+    expect(tablet.get_by_role("region", name="Where the volts go")).to_contain_text("positive cable:")
+
+
 def test_closing_names_what_is_open_and_the_job_is_found_among_the_closed(tablet: Page) -> None:
     take_in(tablet, "Q-6")
     tablet.get_by_role("button", name="Close this job").tap()

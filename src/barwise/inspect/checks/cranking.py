@@ -1,13 +1,19 @@
-"""Volts lost in the vehicle while it cranks: each stretch for its amperes, and whether they all add up."""
+"""In the vehicle: volts lost on each stretch, whether they add up, and whether the starter will crank it."""
 
 from __future__ import annotations
 
+import math
+from collections.abc import Iterator
 from dataclasses import replace
 
-from barwise.inspect.checks.evidence import Evidence, Json, Limit, Outcome, not_taken
+from barwise.inspect.checks.evidence import Decided, Evidence, Json, Limit, Outcome, not_taken
 from barwise.inspect.checks.limits import dimension
-from barwise.inspect.checks.wording import number
+from barwise.inspect.checks.plain import plain
+from barwise.inspect.checks.run_test import assessed, run_sheet
+from barwise.inspect.checks.wording import chance, number
+from barwise.inspect.cranking.at_the_job import USUAL_LEGS, JobCrank, ReadInVehicle, crank_of_job
 from barwise.inspect.cranking.drops import DropReadings, fit_drops
+from barwise.inspect.cranking.wording import hardly_lost, share_words, span, speed_words
 from barwise.measure import decision
 from barwise.measure.uncertainty import Estimate
 
@@ -68,11 +74,105 @@ def adds_up(evidence: Evidence) -> Outcome:
     return replace(found, decision="undecided", line=line, settle=" ".join(fit.questions), details=details)
 
 
+def will_it_crank(evidence: Evidence) -> Outcome:
+    """The whole vehicle; its facts are the check's own reading.
+
+    It leans on the run readings as `run_test.verdict` does, and on what was read in the vehicle: ``current``,
+    ``battery``, ``starter``, ``rest``, ``turns`` (its speed), ``outside`` (how cold it was), and the drops by
+    the names of their legs.
+    """
+    if not evidence.readings or evidence.vehicle is None:
+        return not_taken(evidence)
+    found = crank_of_job(evidence.vehicle, assessed(evidence), run_sheet(evidence), _in_vehicle(evidence))
+    return Outcome(
+        decision=_cranks(found),
+        line=f"{evidence.what}: {_crank_line(found)}",
+        settle=" ".join(_to_settle(found)),
+        probability=None if found.answer is None else found.answer.outlook.starts,
+        details={"crank": _details(found)},
+        answer=found,
+    )
+
+
+def _in_vehicle(evidence: Evidence) -> ReadInVehicle:
+    outside = _estimate(evidence, "outside")
+    drops = {name: known for name in USUAL_LEGS if (known := _estimate(evidence, name)) is not None}
+    return ReadInVehicle(
+        current=_estimate(evidence, "current"),
+        drops=drops,
+        battery=_estimate(evidence, "battery"),
+        starter=_estimate(evidence, "starter"),
+        rest=_estimate(evidence, "rest"),
+        speed=_estimate(evidence, "turns"),
+        temperature_c=None if outside is None else outside.value,
+    )
+
+
+def _cranks(found: JobCrank) -> Decided:
+    """What flatters it, or stands in for it, can reject and never accept."""
+    if found.answer is None:
+        return "undecided"
+    if found.answer.verdict in ("too slow", "does not turn"):
+        return "reject"
+    doubtful = found.flattered or found.questions or found.answer.agrees is False
+    known = found.question is not None and found.question.run is not None
+    return "accept" if found.answer.verdict == "cranks" and known and not doubtful else "undecided"
+
+
+def _crank_line(found: JobCrank) -> str:
+    answer = found.answer
+    if answer is None:
+        worst = found.worst_read
+        lost = (
+            f" As measured most is lost in the {worst.name}: {number(worst.ohm.value, 'mohm')}."
+            if worst
+            else ""
+        )
+        return f"no speed can be worked out yet.{lost}"
+    expected, blame = answer.outlook, answer.blame
+    said = speed_words(answer)
+    parts = [
+        f"{said[0].lower()}{said[1:]}, {span(expected.current_a, 0)} A; chance that this is enough "
+        f"{chance(expected.starts)}."
+    ]
+    if not hardly_lost(blame):
+        parts += [f"Weakest link: {blame.weakest.name}.", share_words(blame)]
+    return " ".join(part for part in parts if part)
+
+
+def _to_settle(found: JobCrank) -> Iterator[str]:
+    yield from found.questions
+    for one in found.needed:
+        yield f"Missing: {one.what}; it gives {one.gives}."
+    if found.answer is None:
+        return
+    if found.flattered:
+        yield f"Nothing is known of {', '.join(found.flattered)}: left out, so it cranks slower than this."
+    if found.answer.agrees is False:
+        yield "Amperes and speed in the vehicle do not fit what it is said to be: look for the wrong figure."
+    if found.question is not None and found.question.run is None:
+        yield "Run the starter on the bench: now a sound one of its model stands in."
+
+
+def _details(found: JobCrank) -> Json:
+    answer = found.answer
+    worked = {} if answer is None else {
+        "verdict": answer.verdict,
+        "outlook": plain(answer.outlook),
+        "blame": plain(answer.blame),
+        "agrees": answer.agrees,
+        "start": plain(answer.figures),
+    }  # fmt: skip
+    kept = ("fit", "missing", "flattered", "questions", "said")
+    return {**worked, **{name: plain(getattr(found, name)) for name in kept}}
+
+
 def _estimate(evidence: Evidence, part: str) -> Estimate | None:
     known = evidence.context.get(part)
     if known is None or known.value is None:
         return None
-    return Estimate(known.value, known.uncertainty or 0.0)
+    spread = known.uncertainty or 0.0
+    return Estimate(known.value, spread if math.isfinite(spread) else 0.0)
 
 
 def _scaled(limit: Limit, amperes: float) -> Limit:

@@ -11,6 +11,8 @@ from dataclasses import dataclass, field
 from typing import Literal, TypeAlias
 
 from barwise.inspect.commutator.plan import CutPlan
+from barwise.inspect.cranking.at_the_job import JobCrank
+from barwise.inspect.cranking.facts import VehicleFacts
 from barwise.inspect.diagnosis import Diagnosis
 from barwise.inspect.run_test.assessment import RunTest
 from barwise.machine.feed import Feed
@@ -173,7 +175,7 @@ class Outcome:
         That it is within its limit, or that the armature is sound.
     details : mapping
         Plain values for screens and records, ready for JSON.
-    answer : Diagnosis, CutPlan, RunTest or None
+    answer : Diagnosis, CutPlan, RunTest, JobCrank or None
         The whole answer the details were taken from, for pictures and reports; not for storing.
     """
 
@@ -186,7 +188,7 @@ class Outcome:
     unit: str = ""
     probability: float | None = None
     details: Mapping[str, Json] = field(default_factory=dict)
-    answer: Diagnosis | CutPlan | RunTest | None = None
+    answer: Diagnosis | CutPlan | RunTest | JobCrank | None = None
 
 
 @dataclass(frozen=True)
@@ -213,6 +215,8 @@ class Evidence:
         What can be answered in words.
     level : float
         Probability that is enough to decide.
+    vehicle : VehicleFacts or None
+        What its readings say of a vehicle, where they are of one.
     """
 
     readings: tuple[Taken, ...] = ()
@@ -226,6 +230,7 @@ class Evidence:
     repeats: int = 1
     answers: tuple[Answer, ...] = ()
     level: float = decision.USUAL_LEVEL
+    vehicle: VehicleFacts | None = None
 
     def numbers(self) -> tuple[Taken, ...]:
         """The readings that are numbers."""

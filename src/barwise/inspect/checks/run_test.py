@@ -55,14 +55,13 @@ def verdict(evidence: Evidence) -> Outcome:
     """
     if not evidence.readings:
         return not_taken(evidence)
-    points = _points(evidence.context)
-    if not points:
+    found = assessed(evidence)
+    if found is None:
         return Outcome(
             "undecided",
             f"{evidence.what}: no run reading is in.",
             settle="Run it without load: volts at the starter, amperes, speed.",
         )
-    found = assess(run_sheet(evidence), points, evidence.level)
     return Outcome(
         decision=_decided(found),
         line=_line(evidence.what, found),
@@ -71,6 +70,12 @@ def verdict(evidence: Evidence) -> Outcome:
         details={"run": _details(found)},
         answer=found,
     )
+
+
+def assessed(evidence: Evidence) -> RunTest | None:
+    """What the run readings say together; None where none is in. The same readings say the same."""
+    points = _points(evidence.context)
+    return assess(run_sheet(evidence), points, evidence.level) if points else None
 
 
 def run_sheet(evidence: Evidence) -> Sheet:

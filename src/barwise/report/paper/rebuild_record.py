@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from barwise.inspect.checks import Outcome
 from barwise.inspect.commutator.plan import CutPlan
+from barwise.inspect.cranking.at_the_job import JobCrank
 from barwise.inspect.diagnosis import Diagnosis
 from barwise.inspect.run_test import RunTest
 from barwise.record.handover import CheckFile, CustomersWord, FoundBefore, RebuildRecord
@@ -31,6 +32,7 @@ from barwise.report.paper.record_checks import (
 from barwise.report.paper.record_pictures import AS_FOUND, Drawn, PhotoPrinted, drawn, photo_printed
 from barwise.report.paper.record_seal import Seal
 from barwise.report.probability import probability_in_words
+from barwise.report.run.cranking import crank_lines
 from barwise.report.run.text import power_lines, verdict_line
 from barwise.route.cautions import lines_of
 
@@ -321,6 +323,8 @@ def _answer(record: RebuildRecord, file: CheckFile, outcome: Outcome) -> tuple[s
         return f"{cut.headline}: {cut.worth}. {cut.why}", (f"{figures[:1].upper()}{figures[1:]}.",)
     if isinstance(whole, RunTest):
         return verdict_line(whole), tuple(power_lines(whole))
+    if isinstance(whole, JobCrank):
+        return file.stand.beside(outcome.line, None), tuple(crank_lines(whole))
     return "", ()
 
 

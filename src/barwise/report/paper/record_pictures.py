@@ -12,6 +12,7 @@ from PIL import Image
 
 from barwise.inspect.checks import Outcome
 from barwise.inspect.commutator.plan import CutPlan
+from barwise.inspect.cranking.at_the_job import JobCrank
 from barwise.inspect.diagnosis import Diagnosis
 from barwise.inspect.run_test import RunTest
 from barwise.record.answers import AtHand
@@ -24,6 +25,7 @@ from barwise.report.armature.end_view import LARGE
 from barwise.report.armature.picture import armature_end_view, readings_picture
 from barwise.report.commutator.picture import PRINTED_MAPS, passes_picture, round_picture
 from barwise.report.parts.check_picture import part_pictures
+from barwise.report.run.cranking_picture import cranking_picture
 from barwise.report.run.picture import PAPER, curve_picture
 
 LONGEST_PRINTED = 1000
@@ -145,6 +147,9 @@ def _of_answer(record: RebuildRecord, file: CheckFile, whole: object) -> Iterato
         words = f"The motor on the run test, {AS_FOUND}, {AS_IT_LEAVES} and by its sheet"
         single = "The motor on the run test, against its sheet"
         yield single if then is None else words, curve_picture(whole, then, PAPER), True
+    elif isinstance(whole, JobCrank) and whole.answer is not None:
+        words = "In the vehicle: where the volts go, and how the engine comes up"
+        yield words, cranking_picture(whole.answer), True
 
 
 def _is_run(outcome: Outcome | None) -> bool:

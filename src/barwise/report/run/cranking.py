@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
-from barwise.files.cranking_file import CrankingFile
+from barwise.errors import InputError
+from barwise.files.toml_tables import parse_tables
 from barwise.inspect.checks.plain import plain
 from barwise.inspect.cranking.assessment import CrankAnswer
+from barwise.inspect.cranking.at_the_job import JobCrank
 from barwise.inspect.cranking.blame import Blame
-from barwise.inspect.cranking.drops import LIMIT_SOURCE, FittedLeg
+from barwise.inspect.cranking.drops import LIMIT_SOURCE, DropFit, FittedLeg
+from barwise.inspect.cranking.facts import CrankQuestion
 from barwise.inspect.cranking.prediction import Interval, LegDrop
+from barwise.inspect.cranking.wording import hardly_lost, share_words, span, speed_words
 from barwise.inspect.run_test import RunTest
 from barwise.report.paragraphs import bullets, section, wrapped
 from barwise.report.probability import probability_in_words
@@ -24,41 +28,70 @@ _LEAVE_OUT = ("course", "vehicle")
 
 def verdict_words(answer: CrankAnswer) -> str:
     """The verdict in one line."""
-    speed, chance = answer.outlook.speed_rpm, probability_in_words(answer.outlook.starts)
-    at = answer.vehicle.temperature_c
-    cold = "at a temperature nobody gave" if at is None else f"at {at:.0f} °C"
-    said = {
-        "cranks": "It cranks fast enough to start",
-        "too slow": "It cranks too slowly to start",
-        "does not turn": "It does not turn the engine",
-        "undecided": "Whether it cranks fast enough cannot be said",
-    }[answer.verdict]
-    return f"{said} {cold}: {_span(speed, 0)} rpm, chance that this is enough {chance}."
+    chance = probability_in_words(answer.outlook.starts)
+    return f"{speed_words(answer)}, chance that this is enough {chance}."
 
 
-def cranking_text(given: CrankingFile, answer: CrankAnswer) -> str:
+def cranking_text(given: CrankQuestion, answer: CrankAnswer) -> str:
     """The answer for people."""
     lines = wrapped(verdict_words(answer))
     lines += section("Expected while cranking", bullets(_expected(answer)))
     lines += section("Where the volts go", bullets(_volts(answer.outlook.budget)))
     if answer.fit is not None:
-        lines += section("As measured in the vehicle", bullets(_measured(answer)))
+        lines += section("As measured in the vehicle", bullets(_measured(answer.fit, answer.agrees)))
     if given.run is not None:
         lines += section("The starter on the bench", bullets(_on_the_bench(given.run)))
     lines += section("Whose fault it is", bullets(blame_lines(answer.blame)))
     lines += section("How it starts", bullets(_course(given, answer)))
     lines += section("Bear in mind", bullets(answer.outlook.said))
-    cautions = dict.fromkeys((*find_caution("battery").lines, *find_caution("vehicle").lines))
-    lines += section("Safety", bullets(cautions))
+    lines += section("Safety", bullets(crank_cautions()))
     return "\n".join(lines) + "\n"
 
 
-def cranking_json(given: CrankingFile, answer: CrankAnswer) -> str:
+def crank_lines(found: JobCrank) -> Iterator[str]:
+    """What a customer wants of it: the weakest stretches of the way, and what was not known."""
+    if found.answer is not None:
+        blame = found.answer.blame
+        if not hardly_lost(blame):
+            first = blame.weakest
+            yield f"Mend first: {first.name}; put in order alone it gives {span(first.gain_rpm, 0)} rpm."
+    if found.missing:
+        yield f"Not known: {', '.join(one.what for one in found.missing)}."
+
+
+def crank_cautions() -> tuple[str, ...]:
+    """What can hurt while a vehicle is cranked."""
+    return tuple(dict.fromkeys((*find_caution("battery").lines, *find_caution("vehicle").lines)))
+
+
+def job_sections(found: JobCrank) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """The answer of a job, section by section: title and lines."""
+    answer, question = found.answer, found.question
+    if answer is not None:
+        yield "Expected while cranking", tuple(_expected(answer))
+        yield "Where the volts go", tuple(_volts(answer.outlook.budget))
+    if found.fit is not None:
+        agrees = None if answer is None else answer.agrees
+        yield "As measured in the vehicle", tuple(_measured(found.fit, agrees))
+    if answer is not None and question is not None:
+        if question.run is not None:
+            yield "The starter on the bench", tuple(_on_the_bench(question.run))
+        yield "Whose fault it is", tuple(blame_lines(answer.blame))
+        yield "How it starts", tuple(_course(question, answer))
+    if found.missing:
+        told = tuple(f"{one.what}: {one.gives}." for one in found.missing)
+        yield "Not said yet, and what it would give", told
+    said = (*found.said, *(() if answer is None else answer.outlook.said))
+    if said:
+        yield "Bear in mind", said
+
+
+def cranking_json(given: CrankQuestion, answer: CrankAnswer) -> str:
     """The answer as one JSON object, in SI but for rev/min; nothing rounded."""
     return json.dumps(cranking_answer(given, answer), allow_nan=False)
 
 
-def cranking_answer(given: CrankingFile, answer: CrankAnswer) -> dict[str, Any]:
+def cranking_answer(given: CrankQuestion, answer: CrankAnswer) -> dict[str, Any]:
     """The same as plain values; of the course only its figures."""
     weakest = answer.blame.weakest
     return {
@@ -77,38 +110,51 @@ def cranking_answer(given: CrankingFile, answer: CrankAnswer) -> dict[str, Any]:
     }
 
 
+def vehicle_in_words(text: str) -> str:
+    """What a job says of its vehicle, part by part, as it was typed; a text that is none as it stands."""
+    try:
+        said = parse_tables(text, "vehicle", "", "")
+    except InputError:
+        return text
+    top = {key: value for key, value in said.items() if not isinstance(value, dict | list)}
+    parts = [("", top), *((key, said[key]) for key in ("battery", "engine", "starter") if key in said)]
+    parts += [(str(leg.get("name", "leg")), {**leg, "name": None}) for leg in said.get("leg", [])]
+    return "; ".join(_part_in_words(name, values) for name, values in parts if values)
+
+
+def _part_in_words(name: str, values: Mapping[str, Any]) -> str:
+    told = ", ".join(f"{key.replace('_', ' ')} {value}" for key, value in values.items() if value is not None)
+    return f"{name}: {told}" if name else told
+
+
 def blame_lines(found: Blame) -> Iterator[str]:
     """What is lost, what each link takes of it, and which to mend first."""
     sound, loss = found.sound_rpm, found.loss_rpm
-    if loss.middle < 0.02 * sound.middle:
-        yield f"Nothing worth naming is lost: everything in order it would do {_span(sound, 0)} rpm."
+    if hardly_lost(found):
+        yield f"Nothing worth naming is lost: everything in order it would do {span(sound, 0)} rpm."
         return
-    yield f"Everything in order it would do {_span(sound, 0)} rpm; {_span(loss, 0)} rpm are lost."
+    yield f"Everything in order it would do {span(sound, 0)} rpm; {span(loss, 0)} rpm are lost."
     for link in found.links:
         if link.gain_rpm.middle >= 0.5 or link.share_rpm.middle >= 0.5:
             yield (
-                f"{link.name}: its share of the loss is {_span(link.share_rpm, 0)} rpm; put in order "
-                f"alone it gives {_span(link.gain_rpm, 0)} rpm."
+                f"{link.name}: its share of the loss is {span(link.share_rpm, 0)} rpm; put in order "
+                f"alone it gives {span(link.gain_rpm, 0)} rpm."
             )
     first = found.weakest
     sure = probability_in_words(first.weakest)
     yield f"Mend first: {first.name} (it gains most with probability {sure})."
     if found.starter_share is not None:
-        share = found.starter_share
-        yield (
-            f"This starter explains {100 * share.middle:.0f} % of the slow crank ({100 * share.low:.0f} to "
-            f"{100 * share.high:.0f} %)."
-        )
+        yield share_words(found)
 
 
 def _expected(answer: CrankAnswer) -> Iterator[str]:
     expected = answer.outlook
     low, high = expected.least_rpm
-    yield f"Speed of the engine: {_span(expected.speed_rpm, 0)} rpm; it needs {low:.0f} to {high:.0f} rpm."
-    yield f"Current: {_span(expected.current_a, 0)} A. Torque on average: {_span(expected.torque_nm, 0)} Nm."
+    yield f"Speed of the engine: {span(expected.speed_rpm, 0)} rpm; it needs {low:.0f} to {high:.0f} rpm."
+    yield f"Current: {span(expected.current_a, 0)} A. Torque on average: {span(expected.torque_nm, 0)} Nm."
     yield (
-        f"At the battery's posts {_span(expected.battery_v, 1)} V, at the starter "
-        f"{_span(expected.starter_v, 1)} V."
+        f"At the battery's posts {span(expected.battery_v, 1)} V, at the starter "
+        f"{span(expected.starter_v, 1)} V."
     )
     yield f"Chance that it turns at all: {probability_in_words(expected.turns)}."
 
@@ -116,16 +162,14 @@ def _expected(answer: CrankAnswer) -> Iterator[str]:
 def _volts(budget: tuple[LegDrop, ...]) -> Iterator[str]:
     for row in budget:
         if row.ohm is None:
-            yield f"{row.name}: {_span(row.volts, 2)} V are left for it."
+            yield f"{row.name}: {span(row.volts, 2)} V are left for it."
             continue
         sound = f"in order {row.healthy_volts:.2f} V at this current"
         milli = Interval(*(1000 * end for end in (row.ohm.middle, row.ohm.low, row.ohm.high)))
-        yield f"{row.name}: {_span(row.volts, 2)} V ({_span(milli, 2)} mohm; {sound})."
+        yield f"{row.name}: {span(row.volts, 2)} V ({span(milli, 2)} mohm; {sound})."
 
 
-def _measured(answer: CrankAnswer) -> Iterator[str]:
-    fit = answer.fit
-    assert fit is not None
+def _measured(fit: DropFit, agrees: bool | None) -> Iterator[str]:
     yield from (_leg_line(leg) for leg in fit.legs)
     yield f"The limit is {LIMIT_SOURCE}."
     if fit.battery_ohm is not None:
@@ -135,9 +179,9 @@ def _measured(answer: CrankAnswer) -> Iterator[str]:
         over = abs(fit.misfit_v or 0.0)
         yield f"The volts add up: {over:.2f} V are left over, no more than the meters' own."
     yield from fit.questions
-    if answer.agrees:
+    if agrees:
         yield "Current and speed fit the description; what the engine asks was learnt from them."
-    elif answer.agrees is False:
+    elif agrees is False:
         yield (
             "Current and speed do not fit the description: nothing was learnt from them. Look at battery, "
             "starter and engine figures, and at the clamp's zero, before you believe the rest."
@@ -164,7 +208,7 @@ def _leg_line(leg: FittedLeg) -> str:
     )
 
 
-def _course(given: CrankingFile, answer: CrankAnswer) -> Iterator[str]:
+def _course(given: CrankQuestion, answer: CrankAnswer) -> Iterator[str]:
     figures = answer.figures
     yield f"Inrush {figures.peak_a:.0f} A, with {figures.lowest_starter_v:.1f} V at the starter just then."
     if figures.broke_away_s is None:
@@ -185,10 +229,6 @@ def _course(given: CrankingFile, answer: CrankAnswer) -> Iterator[str]:
             "The rotor's inertia is guessed from its flux, common practice, no source: it shapes the "
             "dips only."
         )
-
-
-def _span(found: Interval, decimals: int) -> str:
-    return f"{found.middle:.{decimals}f} ({found.low:.{decimals}f} to {found.high:.{decimals}f})"
 
 
 def _plain_mapping(answer: CrankAnswer) -> dict[str, Any]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from uuid import UUID, uuid4
 
 from django.http import Http404, HttpResponse
@@ -13,6 +14,7 @@ from barwise.errors import BarwiseError, InputError
 from barwise.record.dispositions import decide_part
 from barwise.record.entry import Question, Stored, take_reading
 from barwise.record.entry import strike as strike_out
+from barwise.record.habits import the_shop
 from barwise.record.jobs import record_part
 from barwise.record.models import Job, Reading
 from barwise.record.refusals import KeyReusedError
@@ -24,6 +26,7 @@ from barwise.web.bench_request import BenchRequest
 from barwise.web.entry_form import EntryForm, remember, sent
 from barwise.web.named_person import named_person
 from barwise.web.station_page import Heard, station_page
+from barwise.web.vehicle_form import vehicle_text
 
 
 @require_safe
@@ -37,8 +40,9 @@ def station(request: BenchRequest, job_id: int, station_key: str) -> HttpRespons
 @require_POST
 def take(request: BenchRequest, job_id: int, station_key: str, check_key: str) -> HttpResponse:
     """Take one reading, in the place of another or anew where the form says so."""
-    job, form = job_of(job_id), sent(request.POST)
+    job = job_of(job_id)
     check = _check(job, station_key, check_key)
+    form = _sent(request, check)
     if request.POST.get("onward") and not form.value.strip():
         return _done(request, job, station_key, request.POST["onward"])
     try:
@@ -124,6 +128,15 @@ def address(job: Job, station_key: str, check_key: str = "", **more: str) -> str
     """Address of a station with one of its checks in front."""
     query = {"check": check_key, **more} if check_key else more
     return reverse("station", args=[job.pk, station_key], query=query)
+
+
+def _sent(request: BenchRequest, check: Check) -> EntryForm:
+    """What the form sent; the fields of a vehicle are one reading."""
+    form = sent(request.POST)
+    if check.entry != "vehicle":
+        return form
+    text = vehicle_text(request.POST.dict(), decimal_comma=the_shop().decimal_comma)
+    return replace(form, value=text)
 
 
 def _taken(
