@@ -61,6 +61,25 @@ def test_a_motor_that_does_as_the_sheet_says_has_nothing_wrong() -> None:
     assert found.questions == ()
 
 
+def test_a_point_typed_twice_is_asked_about_and_counts_once() -> None:
+    """Common practice, no source: two readings alike to the last digit tell no more than one."""
+    single = assess(sheet(), [FREE, HELD])
+    twice = assess(sheet(), [FREE, HELD, replace(HELD, current=about(450.0))])
+    assert single.questions == ()
+    (question,) = twice.questions
+    assert question.startswith("Locked: volts, amperes and torque stand there twice with the very same")
+    assert "read again, or typed twice?" in question
+    assert twice.causes == single.causes
+    assert twice.rated_power == single.rated_power
+
+
+def test_a_point_read_again_with_another_digit_counts_and_is_not_asked_about() -> None:
+    again = replace(HELD, current=about(451.0))
+    found = assess(sheet(), [FREE, HELD, again])
+    assert found.questions == ()
+    assert found.causes != assess(sheet(), [FREE, HELD]).causes
+
+
 def test_the_same_readings_give_the_same_answer() -> None:
     first, second = (assess(sheet(), [FREE, HELD]) for _ in range(2))
     assert first.causes == second.causes

@@ -26,11 +26,13 @@ SOUND = {
 }
 
 
-def run_station(read: dict[str, tuple[str, str]], sheet: ModelSheet = SHEET) -> Outcome:
+def run_station(
+    read: dict[str, tuple[str, str]], sheet: ModelSheet = SHEET, twice: tuple[str, ...] = ()
+) -> Outcome:
     context = {}
     for key, (text, unit) in read.items():
         taken = Taken(UNITS[unit].factor * float(text), text, unit)
-        context[f"run.{key}"] = decide(STARTER, "run", key, sheet, (taken,))
+        context[f"run.{key}"] = decide(STARTER, "run", key, sheet, (taken,) * (2 if key in twice else 1))
     return decide(STARTER, "run", "verdict", sheet, PRESSED, context)
 
 
@@ -66,6 +68,15 @@ def test_nothing_pressed_is_not_taken_and_nothing_read_is_undecided() -> None:
 def test_a_lock_test_without_torque_asks_for_it() -> None:
     bare = {key: value for key, value in SOUND.items() if key != "lock-torque"}
     assert "no torque was read" in run_station(bare).settle
+
+
+def test_a_lock_test_entered_twice_with_the_same_figures_is_asked_about_and_makes_nothing_surer() -> None:
+    once = run_station(SOUND)
+    twice = run_station(SOUND, twice=("lock-volts", "lock-current", "lock-torque"))
+    assert "Locked: volts, amperes and torque stand there twice" in twice.settle
+    assert twice.decision == "undecided"
+    assert twice.probability == once.probability
+    assert "stand there" not in run_station(SOUND, twice=("lock-volts", "lock-current")).settle
 
 
 @pytest.mark.parametrize(("volts", "said"), [("11.4", False), ("8.0", True)])

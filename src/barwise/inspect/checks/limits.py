@@ -29,7 +29,10 @@ Place = tuple[str, ...]
 
 @dataclass(frozen=True)
 class Judged:
-    """One place, measured and judged; `decision` None where there is no limit."""
+    """One place, measured and judged; `decision` None where there is no limit.
+
+    `alike`: it was read more than once, each time the very same figure.
+    """
 
     place: Place
     measured: Measured
@@ -38,6 +41,7 @@ class Judged:
     unit: str
     digit: float
     bare: bool
+    alike: bool = False
 
     @property
     def severity(self) -> tuple[int, float, float]:
@@ -143,6 +147,7 @@ def _at_place(place: Place, readings: Sequence[Taken], evidence: Evidence) -> Ju
         digit=min((one.last_digit for one in used if one.last_digit > 0), default=0.0)
         / (1 if len(used) == 1 else 10),
         bare=not known and found.repeatability_m == 0,
+        alike=len(readings) > 1 and len({one.value for one in readings}) == 1,
     )
 
 
@@ -222,7 +227,9 @@ def limit_details(limit: Limit) -> dict[str, Json]:
 def _place_details(one: Judged) -> dict[str, Json]:
     decided = one.decision
     acceptance = None if decided is None else decided.acceptance
+    twice: dict[str, Json] = {"alike": True} if one.alike else {}
     return {
+        **twice,
         "place": list(one.place),
         "value": one.measured.value_m,
         "uncertainty": one.measured.budget.standard_uncertainty,

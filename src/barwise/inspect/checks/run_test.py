@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import cast, get_args
 
 from barwise.inspect.checks.evidence import Decided, Evidence, Fact, Json, Limit, Outcome, not_taken
@@ -12,6 +13,7 @@ from barwise.inspect.checks.recorded import measurement
 from barwise.inspect.checks.wording import chance, number
 from barwise.inspect.run_test import Point, RankedCause, RunTest, Sheet, assess, figure, from_limit
 from barwise.inspect.run_test.points import STATED_K, VOLTS_SHARE, Kind
+from barwise.inspect.run_test.questions import entered_twice
 from barwise.machine.motor import FieldKind
 from barwise.measure.uncertainty import Estimate
 
@@ -75,7 +77,29 @@ def verdict(evidence: Evidence) -> Outcome:
 def assessed(evidence: Evidence) -> RunTest | None:
     """What the run readings say together; None where none is in. The same readings say the same."""
     points = _points(evidence.context)
-    return assess(run_sheet(evidence), points, evidence.level) if points else None
+    if not points:
+        return None
+    found = assess(run_sheet(evidence), points, evidence.level)
+    return replace(found, questions=(*found.questions, *_twice(points, evidence.context)))
+
+
+def _twice(points: Sequence[Point], context: Mapping[str, Outcome]) -> Iterator[str]:
+    """Points whose every figure was entered more than once, each time the same."""
+    for point in points:
+        part = point.kind.replace("-", "_")
+        many = [_alike(context[f"{part}_{name}"]) for name in point.given]
+        if len(many) > 1 and min(many) > 1:
+            yield entered_twice(point, min(many))
+
+
+def _alike(outcome: Outcome) -> int:
+    """How often the same figure was entered; 1 where they differ."""
+    typed = outcome.details.get("noted")
+    if isinstance(typed, list):
+        return len(typed) if len(set(typed)) == 1 else 1
+    places = outcome.details.get("places")
+    only = places[0] if isinstance(places, list) and len(places) == 1 else {}
+    return int(only["readings"]) if isinstance(only, dict) and only.get("alike") else 1
 
 
 def run_sheet(evidence: Evidence) -> Sheet:

@@ -19,7 +19,7 @@ from barwise.inspect.run_test.causes import causes_for
 from barwise.inspect.run_test.fit import Explained, explain_all, not_covered
 from barwise.inspect.run_test.next_test import BenchTest, NextTest, as_logs, next_test
 from barwise.inspect.run_test.nominal import SHEET_C, model_prior, unit_prior
-from barwise.inspect.run_test.points import Kind, Point, Sheet, at_least, upright, usable
+from barwise.inspect.run_test.points import Kind, Point, Sheet, at_least, once, upright, usable
 from barwise.inspect.run_test.possible import (
     PossibleMotors,
     WeightedMotor,
@@ -172,13 +172,13 @@ def assess(
         What is known of the model; it may be almost empty.
     points : sequence of Point
         No-load, lock and loaded points, any of them. Points without volts, or with volts alone, are left
-        out and asked about.
+        out and asked about; of points alike in every figure one counts, and it is asked.
     level : float
         Probability that is enough to decide.
     taken : sequence of str
         Keys of `next_test.PART_TESTS` that were made already.
     """
-    trusted = at_least(usable(upright(points)), METER_SHARE)
+    trusted = at_least(once(usable(upright(points))), METER_SHARE)
     questions, notes = what_to_ask(sheet, points, model_prior(sheet))
     prior = unit_prior(sheet)
     asked = problem(prior, trusted)

@@ -149,6 +149,20 @@ def usable(points: Sequence[Point]) -> tuple[Point, ...]:
     return tuple(point for point in points if point.volts is not None and len(point.given) > 1)
 
 
+def once(points: Iterable[Point]) -> tuple[Point, ...]:
+    """Each point once: one that reads the very same as another of its kind says nothing that one does not."""
+    found: dict[tuple[object, ...], Point] = {}
+    for point in points:
+        found.setdefault(figures(point), point)
+    return tuple(found.values())
+
+
+def figures(point: Point) -> tuple[object, ...]:
+    """What was read there, by which one point is told from another; its temperature is not."""
+    read = (point.volts, point.current, point.speed, point.torque)
+    return (point.kind, *(None if one is None else one.value for one in read))
+
+
 def upright(points: Iterable[Point]) -> tuple[Point, ...]:
     """The same points with volts and currents positive: a shunt the wrong way round reads as well."""
     return tuple(

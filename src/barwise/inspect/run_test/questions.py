@@ -6,10 +6,11 @@ Nothing here is refused: the readings are used as they stand, and the answer say
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from barwise.inspect.run_test.points import Point, Sheet
+from barwise.inspect.run_test.points import Point, Sheet, figures, once, usable
 from barwise.inspect.run_test.prior import Prior
 from barwise.machine.motor import Motor, at_temperature, lock, no_load, series_ohm
 
@@ -17,6 +18,8 @@ _FULL_SHARE, _HEAVY_SHARE = 0.9, 0.25
 """Volts that did not sag at a current that must pull any battery down: read at the battery (assumed)."""
 _WEAK_SHARE = 0.6
 _TOO_FAST = 1.25
+_WORDS = {"volts": "volts", "current": "amperes", "speed": "speed", "torque": "torque"}
+_TIMES = {2: "twice", 3: "three times"}
 _RPM = 2 * math.pi / 60
 
 
@@ -65,6 +68,7 @@ def what_to_ask(
     said = bool(sheet.points)
     questions = [
         *_missing(points),
+        *_twice(points),
         *_signs(points),
         *_too_fast(sheet, points),
         *_at_the_battery(sheet, points, motor, said),
@@ -86,6 +90,29 @@ def _missing(points: Sequence[Point]) -> Iterator[str]:
             )
         elif point.kind == "no-load" and point.speed is None:
             yield "No load: no speed was read. Amperes alone tell little: what was the speed?"
+
+
+def _twice(points: Sequence[Point]) -> Iterator[str]:
+    """Points alike to the last digit, each kind of them once."""
+    counted = Counter(figures(point) for point in usable(points))
+    for point in once(usable(points)):
+        many = counted[figures(point)]
+        if many > 1:
+            yield entered_twice(point, many)
+
+
+def entered_twice(point: Point, many: int) -> str:
+    """To be asked of a point whose every figure was entered so many times."""
+    names = [_WORDS[name] for name in point.given]
+    return (
+        f"{_named(point)}: {' and '.join((', '.join(names[:-1]), names[-1]))} stand there {_times(many)} "
+        "with the very same figures. Was it read again, or typed twice? They count once: alike to the last "
+        "digit they tell no more than one."
+    )
+
+
+def _times(many: int) -> str:
+    return _TIMES.get(many, f"{many} times")
 
 
 def _signs(points: Sequence[Point]) -> Iterator[str]:
