@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import csv
+import hashlib
+import html
 import io
 import zipfile
 
@@ -10,13 +12,19 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 
+from barwise.files.signing_key import grouped
 from barwise.machine.feed import Feed
 from barwise.record.exchange import export_job
 from barwise.record.models import Job, Reading
+from barwise.report.paper.printed_record import record_pdf
 from barwise.web import people
+from tests.record.test_brought_seals import THERE, altered, exported, five_parts
+from tests.record.test_seals import Exported
+from tests.report.paper.printed import pages_of
 from tests.web.shop import bench_client, open_invented_job, read
 
 pytestmark = pytest.mark.django_db
+__all__ = ["exported"]
 
 
 @pytest.fixture
@@ -95,6 +103,36 @@ def test_a_zip_with_a_path_outside_is_refused(bench: Client, job: Job) -> None:
         out.writestr("../../outside.txt", "x")
     answer = bench.post("/import", {"zip": zipped(packed.getvalue())})
     assert "a path that leads outside" in answer.content.decode()
+
+
+def test_a_sealed_job_of_another_shop_says_by_whom_it_is_sealed(bench: Client, exported: Exported) -> None:
+    answer = bench.post("/import", {"zip": zipped(exported.content)})
+    assert f"Sealed by {THERE}, key" in answer.content.decode()
+    (job,) = Job.objects.all()
+    for page in ("", "/seal", "/record"):
+        shown = bench.get(f"/jobs/{job.pk}{page}").content.decode()
+        assert THERE in shown, page
+        assert grouped(exported.key) in shown, page
+    assert "✓ Whole: what was taken over" in bench.get(f"/jobs/{job.pk}/seal").content.decode()
+    assert f"sealed by {THERE}" in pages_of(record_pdf(job))[0]
+
+
+def test_an_altered_zip_is_asked_about_with_what_was_altered(bench: Client, exported: Exported) -> None:
+    content = altered(exported, five_parts)
+    asked = bench.post("/import", {"zip": zipped(content)})
+    assert asked.status_code == 422
+    said = html.unescape(asked.content.decode())
+    assert "part bush, quantity: altered: signed as 2, found 5" in said
+    assert "Bring in what was signed" in said
+    assert not Job.objects.exists()
+    digest = hashlib.sha256(content).hexdigest()
+    other = bench.post("/import", {"zip": zipped(content), "digest": "0" * 64, "taken": "found"})
+    assert other.status_code == 422  # the answer was for another file
+    bench.post("/import", {"zip": zipped(content), "digest": digest, "taken": "found"})
+    (job,) = Job.objects.all()
+    seal = html.unescape(bench.get(f"/jobs/{job.pk}/seal").content.decode())
+    assert "quantity: altered before it was brought in: signed as 2, found 5" in seal
+    assert 'role="alert"' in bench.get(f"/jobs/{job.pk}").content.decode()
 
 
 def test_in_the_network_the_bench_may_not_export_or_bring_in(lan: None, job: Job) -> None:

@@ -122,18 +122,22 @@ def _shop(data: Path, demanded: str, *, as_json: bool) -> bool:
 
 
 def _is_wrong(one: Standing) -> bool:
-    """Altered, or sealed by another key than the one asked for; never sealed is no alteration."""
+    """Altered, or sealed here by another key than the one asked for; never sealed is no alteration."""
     found = one.verdict
+    if one.seal is None:
+        return found.word == "altered"
     return found.word == "altered" or (found.sealed is not None and found.word != "whole")
 
 
 def _shop_answer(every: list[tuple[str, Standing]], name: str) -> dict[str, Any]:
     wrong = any(_is_wrong(one) for _, one in every)
-    jobs = [answered(one.verdict, number) for number, one in every]
+    jobs = [{**answered(one.verdict, number), "sealed_here": one.seal is not None} for number, one in every]
     return {"verdict": "altered" if wrong else "whole", "file": name, "kind": "database", "jobs": jobs}
 
 
 def _shop_lines(every: list[tuple[str, Standing]]) -> list[str]:
+    from barwise.record.brought_seals import in_words
+
     said: list[str] = []
     for number, one in every:
         found = one.verdict
@@ -141,9 +145,13 @@ def _shop_lines(every: list[tuple[str, Standing]]) -> list[str]:
             said += [f"Job {number}: {_headline(found)}", *(f"  {wrong.line}" for wrong in found.altered)]
         elif _is_wrong(one):
             said.append(f"Job {number}: {_headline(found)}")
+        if one.brought is not None:
+            said.append(f"Job {number} was brought in: {in_words(one.brought)}.")
     sealed = sum(one.verdict.sealed is not None for _, one in every)
+    elsewhere = sum(one.verdict.sealed is not None and one.seal is None for _, one in every)
     wrong = sum(_is_wrong(one) for _, one in every)
     count = "1 job" if len(every) == 1 else f"{len(every)} jobs"
     held = f"{wrong} NOT as signed or chained" if wrong else "all as signed, the others as chained"
-    said.append(f"{count}, {sealed} of them sealed: {held}.")
+    by_others = f" ({elsewhere} by another shop)" if elsewhere else ""
+    said.append(f"{count}, {sealed} of them sealed{by_others}: {held}.")
     return said

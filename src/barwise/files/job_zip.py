@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import re
 import zipfile
 
@@ -38,6 +39,12 @@ def check_members(members: list[zipfile.ZipInfo]) -> None:
         raise InputError("job zip", "no job.json in it", WHAT)
     if sum(one.file_size for one in members) > LARGEST_WHOLE:
         raise InputError("job zip", "more than it can hold", f"at most {LARGEST_WHOLE / 1e6:.0f} MB unpacked")
+
+
+def seal_in(content: bytes) -> bytes:
+    """What a zip carries of a seal; empty without one."""
+    with zipfile.ZipFile(io.BytesIO(content)) as packed:
+        return read_member(packed, SEAL) if SEAL in packed.namelist() else b""
 
 
 def read_member(packed: zipfile.ZipFile, name: str) -> bytes:

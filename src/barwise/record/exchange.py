@@ -16,7 +16,7 @@ import zipfile
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Any
+from typing import Any, Literal
 
 from django.db import IntegrityError, transaction
 from django.utils import timezone
@@ -28,11 +28,13 @@ from barwise.files.job_zip import PHOTO, WHAT, check_members, read_member
 from barwise.files.profile_file import COLUMNS as PROFILE_COLUMNS
 from barwise.files.readings_file import COLUMNS as BAR_COLUMNS
 from barwise.files.sealed_job import NAME as SEAL
+from barwise.files.sealed_job import Alteration, SealedJob, broken_links
 from barwise.files.text import plain, shown
-from barwise.files.verifying import WHOLE_FILE, verify_bytes
+from barwise.files.verifying import WHOLE_FILE, Verdict, verify_bytes
 from barwise.measure.entered import read_number
 from barwise.measure.units import find_unit
 from barwise.record.approvals import stored_approval
+from barwise.record.brought_seals import altered_in, keep_seal
 from barwise.record.chain import next_link
 from barwise.record.changes import log
 from barwise.record.entry import CLOCKS_APART
@@ -40,6 +42,7 @@ from barwise.record.exchanged import READ, SCHEMA, ExchangedJob, ExchangedReadin
 from barwise.record.in_force import feed_of, in_force, number_text
 from barwise.record.jobs import add_customer, add_unit, numbered
 from barwise.record.models import (
+    BroughtSeal,
     CheckStanding,
     Disposition,
     Instrument,
@@ -63,10 +66,50 @@ from barwise.record.shop_key import the_key
 
 @dataclass(frozen=True)
 class Imported:
-    """A job that was brought in, and where its results here differ from those it came with."""
+    """A job that was brought in, where its results differ from those it came with, and the seal it had."""
 
     job: Job
     differences: tuple[Difference, ...]
+    brought: BroughtSeal | None = None
+
+
+Taken = Literal["signed", "found"]
+"""Of an altered zip: what was signed, or what stands in it now."""
+
+
+class AlteredZip(RecordError):
+    """A zip that is not what its seal or its chain says; whoever brings it in decides what is taken.
+
+    Attributes
+    ----------
+    altered : tuple of Alteration
+        What was altered.
+    digest : str
+        SHA-256 of the zip, so that the answer is of this file and of no other.
+    has_signed : bool
+        What was signed is in it whole, and can be taken instead.
+    """
+
+    def __init__(self, altered: tuple[Alteration, ...], digest: str, *, has_signed: bool) -> None:
+        more = f" (and {len(altered) - 1} more)" if len(altered) > 1 else ""
+        after = " after it was signed" if has_signed else ""
+        super().__init__(f"job zip: found it altered{after}: {plain(altered[0].line)}{more}")
+        self.altered, self.digest, self.has_signed = altered, digest, has_signed
+
+
+@dataclass(frozen=True)
+class _Came:
+    """What came, its pictures by their digest, and what is altered in it; `taken` where that was decided."""
+
+    written: ExchangedJob
+    photos: dict[str, bytes]
+    altered: tuple[Alteration, ...]
+    taken: Taken | None
+
+    @property
+    def loose(self) -> bool:
+        """It is brought in although it is not what was signed or chained."""
+        return bool(self.altered) and self.taken == "found"
 
 
 def export_job(job: Job) -> bytes:
@@ -98,20 +141,32 @@ def readings_tables(job: Job) -> dict[str, str]:
     return {name: _table(kinds.get(name, ""), some) for name, some in sorted(tables.items())}
 
 
-def import_job(content: bytes, person: Person | None = None) -> Imported:
-    """Bring in a job from a zip; all of it, or nothing.
+def import_job(content: bytes, person: Person | None = None, taken: Taken | None = None) -> Imported:
+    """Bring in a job from a zip; all of it, or nothing. The seal of the shop that made it is kept with it.
+
+    Parameters
+    ----------
+    taken : str, optional
+        What to take of an altered zip; without it such a one is asked about.
 
     Raises
     ------
     InputError
         If it is no such zip: paths outside of it, members too large, another schema, or content that is
         not a job; names the member and what was expected.
+    AlteredZip
+        If it is not what its seal or its chain says, and nobody decided yet what to take.
     RecordError
-        If it is not what its seal says, the job is here already, or its unit, sheet or readings contradict
-        what is here.
+        If the job is here already, or its unit, sheet or readings contradict what is here.
     """
     written, photos = _unpacked(content)
-    _must_be_as_signed(content)
+    found = verify_bytes(content, where="job zip")
+    altered = altered_in(found)
+    question = _question(content, found, altered)
+    if question is not None and _must_be_asked(question, found, taken):
+        raise question
+    if question is not None and found.sealed is not None and taken == "signed":
+        written = _as_signed(found.sealed, written)
     if Job.objects.filter(uuid=written.uuid).exists():
         number = Job.objects.get(uuid=written.uuid).number
         raise RecordError(
@@ -119,20 +174,40 @@ def import_job(content: bytes, person: Person | None = None) -> Imported:
         )
     try:
         with transaction.atomic():
-            job = _stored(written, photos, person)
+            job = _stored(_Came(written, photos, altered, taken), person)
+            brought = keep_seal(job, content, found, taken or "", person)
+    except _Unchained:
+        raise question or RecordError("job zip: found readings that do not fit their links") from None
     except IntegrityError as error:
         reason = str(error).splitlines()[0]
         raise RecordError(f"job {plain(written.number)} contradicts what is here ({reason})") from None
-    return Imported(job, _decided(job, written))
+    return Imported(job, _decided(job, written), brought)
 
 
-def _must_be_as_signed(content: bytes) -> None:
-    """Refuse what contradicts its own seal. Packed anew by another program it may be: that alters nothing."""
-    found = verify_bytes(content, where="job zip")
-    altered = [one for one in found.altered if one.what != WHOLE_FILE]
-    if found.sealed is not None and altered:
-        more = f" (and {len(altered) - 1} more)" if len(altered) > 1 else ""
-        raise RecordError(f"job zip: found it altered after it was signed: {plain(altered[0].line)}{more}")
+class _Unchained(Exception):
+    """A reading does not fit its link."""
+
+
+def _question(content: bytes, found: Verdict, altered: tuple[Alteration, ...]) -> AlteredZip | None:
+    if not altered:
+        return None
+    sealed = found.sealed
+    whole = sealed is not None and sealed.is_whole and not broken_links(sealed.job)
+    return AlteredZip(altered, hashlib.sha256(content).hexdigest(), has_signed=whole)
+
+
+def _must_be_asked(question: AlteredZip, found: Verdict, taken: Taken | None) -> bool:
+    """Where a seal is contradicted, or gone; a chain that does not fit is asked about at its reading."""
+    if taken == "signed":
+        return not question.has_signed
+    seal_speaks = found.sealed is not None or any(one.what == WHOLE_FILE for one in found.altered)
+    return taken is None and seal_speaks
+
+
+def _as_signed(sealed: SealedJob, written: ExchangedJob) -> ExchangedJob:
+    """The job as it was signed, whatever stands beside it now."""
+    of_copy = {"software": written.software, "exported_at": written.exported_at.isoformat()}
+    return _valid({**sealed.job, **of_copy}, f"job zip, {SEAL}")
 
 
 def _unpacked(content: bytes) -> tuple[ExchangedJob, dict[str, bytes]]:
@@ -157,6 +232,10 @@ def _parsed(content: bytes) -> ExchangedJob:
     if schema not in READ:
         found = "no schema" if schema is None else f"schema {shown(str(schema))}"
         raise InputError(where, found, f"schema {SCHEMA}; a newer barwise made it if it is higher")
+    return _valid(written, where)
+
+
+def _valid(written: dict[str, Any], where: str) -> ExchangedJob:
     try:
         return ExchangedJob.model_validate(written)
     except ValidationError as error:
@@ -167,17 +246,18 @@ def _parsed(content: bytes) -> ExchangedJob:
         ) from None
 
 
-def _stored(written: ExchangedJob, photos: dict[str, bytes], person: Person | None) -> Job:
+def _stored(came: _Came, person: Person | None) -> Job:
+    written = came.written
     sheet = None if written.sheet is None else store_sheet(written.sheet, person, "job zip, sheet")
     job = _job(written, sheet, person)
     people = _People()
     tools = {one.ref: _instrument(one.model_dump(exclude={"ref"})) for one in written.instruments}
-    _store_readings(job, written, people, tools)
+    _store_readings(job, came, people, tools)
     for made in written.dispositions:
         Disposition(job=job, person=people[made.by], **made.model_dump(exclude={"by"})).save()
     for part in written.parts:
         Part.objects.create(job=job, person=people[part.by], **part.model_dump(exclude={"by"}))
-    _store_photos(job, written, photos, people)
+    _store_photos(job, came, people)
     for word in written.approvals:
         stored_approval(
             job, word.model_dump(exclude={"by", "recorded_at"}), people[word.by], word.recorded_at
@@ -244,8 +324,8 @@ def _instrument(figures: dict[str, Any]) -> Instrument:
     return Instrument.objects.create(**figures, retired=True) if same is None else same
 
 
-def _store_readings(job: Job, written: ExchangedJob, people: _People, tools: dict[int, Instrument]) -> None:
-    family = route_of(job).family
+def _store_readings(job: Job, came: _Came, people: _People, tools: dict[int, Instrument]) -> None:
+    family, written, chained = route_of(job).family, came.written, True
     stored: dict[str, Reading] = {}
     counts: dict[tuple[str, str], int] = {}
     for one in sorted(written.readings, key=lambda reading: reading.seq):
@@ -265,26 +345,25 @@ def _store_readings(job: Job, written: ExchangedJob, people: _People, tools: dic
         )
         row.link = job.chain_head = next_link(job, row)
         if one.link not in ("", row.link):
-            raise RecordError(
-                f"reading #{one.seq}: found it not to fit its link in the chain, expected it as it was read: "
-                "it, or one before it, was altered (barwise verify says more)"
-            )
+            if not came.loose:
+                raise _Unchained
+            chained = False
         row.save()
         stored[str(row.key)] = row
         at = one.station_key, check.key
         counts[at] = counts.get(at, 0) + (0 if row.struck else 1) - (0 if old is None else 1)
     now = timezone.now()
-    _chained(job, written, now)
+    _chained(job, written, now, came=chained)
     for (station, key), count in counts.items():
         CheckStanding.objects.create(
             job=job, station_key=station, check_key=key, in_force=count, touches=1, touched_at=now
         )
 
 
-def _chained(job: Job, written: ExchangedJob, now: datetime) -> None:
+def _chained(job: Job, written: ExchangedJob, now: datetime, *, came: bool) -> None:
     """Since when it is: those that came with links are as long as they say, all others from now on."""
     job.chained_seq, job.chained_at = written.chained_seq, written.chained_at
-    if not all(one.link for one in written.readings):
+    if not came or not all(one.link for one in written.readings):
         job.chained_seq, job.chained_at = job.last_seq, now
     job.save(update_fields=["chain_head", "chained_seq", "chained_at"])
 
@@ -321,11 +400,16 @@ def _known(tools: dict[int, Instrument], ref: int, seq: int) -> Instrument:
     return tools[ref]
 
 
-def _store_photos(job: Job, written: ExchangedJob, photos: dict[str, bytes], people: _People) -> None:
-    """Each picture is the one job.json names, and is made anew all the same: it comes from outside."""
-    for one in written.photos:
-        content = photos.get(one.sha256)
+def _store_photos(job: Job, came: _Came, people: _People) -> None:
+    """Each picture is the one job.json names, and is made anew all the same: it comes from outside.
+
+    Of a file known to be altered one that is not is left out: its alteration is kept.
+    """
+    for one in came.written.photos:
+        content = came.photos.get(one.sha256)
         if content is None or hashlib.sha256(content).hexdigest() != one.sha256:
+            if came.altered and came.taken:
+                continue
             found = "no such photo" if content is None else "a photo with another content"
             raise InputError(f"job zip, photos/{one.sha256}.jpg", found, "the photo that job.json names")
         jpeg, (width, height) = re_encoded(content)

@@ -26,10 +26,17 @@ from barwise.files.sealed_job import (
 )
 from barwise.files.signing_key import grouped, trusted_with
 from barwise.files.verifying import Verdict, since_reopened, since_sealed
+from barwise.record.brought_seals import (
+    against_brought,
+    brought_of,
+    lost_brought,
+    notes_of,
+    sealed_elsewhere,
+)
 from barwise.record.changes import log
 from barwise.record.exchanged import written_job, written_result
 from barwise.record.habits import the_shop
-from barwise.record.models import Change, Job, Person, Result, Seal, ShopKey
+from barwise.record.models import BroughtSeal, Change, Job, Person, Result, Seal, ShopKey
 from barwise.record.photo_place import whole
 from barwise.record.refusals import RecordError
 from barwise.record.shop_key import public_keys, the_key
@@ -40,10 +47,11 @@ SEALED = "job sealed"
 
 @dataclass(frozen=True)
 class Standing:
-    """A job's newest seal, and whether the record still is what was signed."""
+    """A job's newest seal, the one it was brought in with, and whether the record is what was signed."""
 
     seal: Seal | None
     verdict: Verdict
+    brought: BroughtSeal | None = None
 
 
 def seal_job(job: Job, person: Person | None = None) -> Seal:
@@ -109,7 +117,8 @@ def check_job(job: Job, key: str = "") -> Standing:
     numbers = job.readings.aggregate(last=Max("seq"))
     job = Job.objects.get(pk=job.pk)
     seal = job.seals.select_related("key").order_by("-number").first()
-    altered = _lost_seals(job, seal)
+    brought = brought_of(job)
+    altered = [*_lost_seals(job, seal), *lost_brought(job, brought)]
     if (numbers["last"] or 0) > job.last_seq:
         how = "added: it came in past the job's own count"
         altered.append(Alteration(f"reading #{numbers['last']}", how))
@@ -117,24 +126,30 @@ def check_job(job: Job, key: str = "") -> Standing:
         written = job_json(job)
         altered += broken_links(written)
         sealed = None if seal is None else _sealed(job, seal)
+        elsewhere = None if brought is None else sealed_elsewhere(brought)
+        there = [] if brought is None else against_brought(brought, job, written)
     except ValidationError as error:
         altered.append(_never_written(error))
-        return Standing(seal, Verdict("database", job.number, tuple(altered), demanded=bool(key)))
+        found = Verdict("database", job.number, tuple(altered), demanded=bool(key))
+        return Standing(seal, found, brought)
     except BarwiseError as error:
         altered.append(Alteration("signed document", f"cannot be read: {error}"))
-        return Standing(seal, Verdict("database", job.number, tuple(altered), demanded=bool(key)))
-    if sealed is None:
-        found = Verdict("database", job.number, tuple(altered), demanded=bool(key), notes=(_unsigned(job),))
-        return Standing(None, found)
-    wrong, said = _against(sealed, job, written)
+        found = Verdict("database", job.number, tuple(altered), demanded=bool(key))
+        return Standing(seal, found, brought)
+    wrong, said = ([], []) if sealed is None else _against(sealed, job, written)
+    wrong += there
+    said += [] if brought is None else notes_of(brought, written)
+    shown = sealed or elsewhere
+    if shown is None:
+        said.append(_unsigned(job))
     # Where the field can be told, that is said, and not again that the link does not fit.
     told = {one.what for one in wrong}
     altered = [one for one in altered if one.what not in told] + wrong
-    if sealed.digest != (seal.digest if seal else ""):
+    if sealed is not None and sealed.digest != (seal.digest if seal else ""):
         altered.append(Alteration("signed document", "not the one whose digest was kept"))
-    known = bool(key) and sealed.signed["key"] in trusted_with(key, sealed.keys)
-    found = Verdict("database", job.number, tuple(altered), sealed, bool(key), known, tuple(said))
-    return Standing(seal, found)
+    known = bool(key) and shown is not None and shown.signed["key"] in trusted_with(key, shown.keys)
+    found = Verdict("database", job.number, tuple(altered), shown, bool(key), known, tuple(said))
+    return Standing(seal, found, brought)
 
 
 def _sealed(job: Job, seal: Seal) -> SealedJob:

@@ -6,11 +6,12 @@ from barwise.record.models.job import CheckStanding, Job, Part, Photo, SheetVers
 from barwise.record.models.meter import Meter
 from barwise.record.models.reading import Reading
 from barwise.record.models.result import Disposition, Result
-from barwise.record.models.seal import Seal, ShopKey
+from barwise.record.models.seal import BroughtSeal, Seal, ShopKey
 from barwise.record.models.shop import Customer, Instrument, Person, Shop
 
 __all__ = [
     "Approval",
+    "BroughtSeal",
     "Change",
     "CheckStanding",
     "Customer",

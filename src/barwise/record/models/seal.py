@@ -52,3 +52,42 @@ class Seal(Kept):
 
     def __str__(self) -> str:
         return f"{self.job_id} seal {self.number}"
+
+
+class BroughtSeal(Kept):
+    """What another shop signed of a job brought in, byte for byte, and what had been altered by then.
+
+    Attributes
+    ----------
+    number : str
+        Of the job here.
+    packed, digest : bytes, str
+        ``seal.json`` as it came, and the SHA-256 of what was signed; empty where nothing was signed.
+    taken : str
+        Of an altered file, what was brought in: ``signed`` or ``found``; else empty.
+    altered : list
+        What was not as it was signed, as `sealed_job.Alteration` has it.
+    photos : dict
+        By a photo's key the SHA-256 of its picture here: each is made anew when it comes in.
+    """
+
+    job = models.OneToOneField(Job, on_delete=models.PROTECT, related_name="brought")
+    number = models.CharField(max_length=40)
+    packed = models.BinaryField()
+    digest = models.CharField(max_length=64, default="", blank=True)
+    shop = models.CharField(max_length=200, default="", blank=True)
+    key = models.CharField(max_length=64, default="", blank=True)
+    signed_at = models.DateTimeField(null=True)
+    taken = models.CharField(max_length=8, default="", blank=True)
+    altered = models.JSONField(default=list)
+    photos = models.JSONField(default=dict)
+    brought_at = models.DateTimeField()
+    person = models.ForeignKey(Person, null=True, on_delete=models.PROTECT, related_name="+")
+
+    class Meta:
+        """One for a job."""
+
+        verbose_name = "seal brought in"
+
+    def __str__(self) -> str:
+        return f"{self.job_id} sealed by {self.shop or 'another shop'}"

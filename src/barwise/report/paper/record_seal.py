@@ -8,7 +8,7 @@ from django.utils import timezone
 
 from barwise.files.sealed_job import Alteration
 from barwise.files.signing_key import grouped
-from barwise.record.models import Job
+from barwise.record.models import BroughtSeal, Job
 from barwise.record.seals import check_job
 from barwise.report.paper.record_checks import day, time
 
@@ -30,6 +30,8 @@ class Seal:
         Since when the readings are linked, where that is later than they came in; else empty.
     wrong : tuple of str
         What is not as it was signed, one line each; empty where all is.
+    elsewhere : str
+        The shop that signed, where it was not this one.
     """
 
     digest: str
@@ -37,6 +39,7 @@ class Seal:
     key: str
     chained: str = ""
     wrong: tuple[str, ...] = ()
+    elsewhere: str = ""
 
 
 def seal_of(job: Job) -> Seal | None:
@@ -45,6 +48,8 @@ def seal_of(job: Job) -> Seal | None:
         return None
     standing = check_job(job)
     seal, altered = standing.seal, standing.verdict.altered
+    if seal is None and standing.brought is not None and standing.brought.digest:
+        return _from_elsewhere(standing.brought, job, said(altered))
     if seal is None:
         # Without a seal only what the chain says can be wrong, and that must be said too.
         return Seal("", "not sealed", "", wrong=said(altered)) if altered else None
@@ -56,6 +61,14 @@ def seal_of(job: Job) -> Seal | None:
         chained=chained(job),
         wrong=said(altered),
     )
+
+
+def _from_elsewhere(brought: BroughtSeal, job: Job, wrong: tuple[str, ...]) -> Seal:
+    shop = brought.shop or "another shop"
+    when = "" if brought.signed_at is None else f" {day(brought.signed_at)} {time(brought.signed_at)}"
+    came = f"brought in here {day(brought.brought_at)}"
+    signed = f"sealed by {shop}{when}, {came}"
+    return Seal(brought.digest, signed, grouped(brought.key), chained(job), wrong, shop)
 
 
 def chained(job: Job) -> str:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import hashlib
 import re
+from typing import get_args
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -11,7 +13,8 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from barwise.errors import BarwiseError, InputError
 from barwise.files.job_zip import LARGEST_WHOLE, WHAT
-from barwise.record.exchange import Imported, export_job, import_job, readings_tables
+from barwise.record.brought_seals import in_words
+from barwise.record.exchange import AlteredZip, Imported, Taken, export_job, import_job, readings_tables
 from barwise.record.models import Job
 from barwise.record.readings_csv import readings_csv
 from barwise.web.named_person import named_person
@@ -45,13 +48,27 @@ def bring_in(request: HttpRequest) -> HttpResponse:
     """Bring in a job from a zip, and say where its results differ here."""
     found: Imported | None = None
     wrong: BarwiseError | None = None
+    asked: AlteredZip | None = None
     if request.method == "POST":
         try:
-            found = import_job(_sent(request), named_person(request))
+            content = _sent(request)
+            found = import_job(content, named_person(request), _taken(request, content))
+        except AlteredZip as question:
+            asked = question
         except BarwiseError as error:
             wrong = error
-    shown = {"found": found, "wrong": wrong, "most": MOST_BYTES // 1_000_000}
-    return render(request, "bring_in.html", shown, status=422 if wrong else 200)
+    came = "" if found is None or found.brought is None else in_words(found.brought)
+    most = MOST_BYTES // 1_000_000
+    shown = {"found": found, "wrong": wrong, "asked": asked, "came": came, "most": most}
+    return render(request, "bring_in.html", shown, status=422 if wrong or asked else 200)
+
+
+def _taken(request: HttpRequest, content: bytes) -> Taken | None:
+    """What was decided to take of an altered zip; of this very one, as it was shown."""
+    if request.POST.get("digest") != hashlib.sha256(content).hexdigest():
+        return None
+    said = request.POST.get("taken", "")
+    return next((one for one in get_args(Taken) if one == said), None)
 
 
 def _sent(request: HttpRequest) -> bytes:

@@ -22,6 +22,8 @@ def seal(request: HttpRequest, job_id: int) -> HttpResponse:
         "seal": standing.seal,
         "found": standing.verdict,
         "key": "" if standing.seal is None else grouped(standing.seal.key.fingerprint),
+        "brought": standing.brought,
+        "key_there": "" if standing.brought is None else grouped(standing.brought.key),
         "chained": chained(job),
     }
     return render(request, "seal.html", shown)
