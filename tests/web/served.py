@@ -28,7 +28,7 @@ def barwise(folder: Path, *arguments: str, given: str = "", **more: str) -> subp
         capture_output=True,
         text=True,
         check=False,
-        timeout=300,
+        timeout=1200,
     )
 
 

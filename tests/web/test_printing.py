@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import re
+from datetime import timedelta
 from html import unescape
+from io import BytesIO
 
 import pytest
 from django.test import Client
+from django.utils.timezone import now, override
+from pypdf import PdfReader
 
 from barwise.record.handover import rebuild_record
 from barwise.report.paper.rebuild_record import laid_out
@@ -60,6 +64,17 @@ def test_each_sheet_comes_as_a_pdf_under_a_name_of_its_own(bench: Client, what: 
     assert answer.content.startswith(b"%PDF-")
     assert f'filename="T-1-1-{job.number}-{named}.pdf"' in answer["Content-Disposition"]
     assert answer["Cache-Control"] == "no-store"
+
+
+@pytest.mark.parametrize("what", ["record.pdf", "bench-sheet.pdf", "label.pdf"])
+@pytest.mark.parametrize("zone", ["Asia/Kolkata", "America/Toronto"])
+def test_a_sheet_is_printed_in_every_time_zone(bench: Client, zone: str, what: str) -> None:
+    job, before = open_invented_job(), now()
+    with override(zone):
+        printed = PdfReader(BytesIO(bench.get(f"/jobs/{job.pk}/{what}").content))
+    assert printed.metadata is not None
+    assert printed.metadata.creation_date is not None
+    assert abs(printed.metadata.creation_date - before) < timedelta(hours=1)
 
 
 def test_an_unknown_paper_or_job_is_not_found(bench: Client) -> None:

@@ -10,7 +10,7 @@ import json
 from collections.abc import Mapping
 from contextlib import ExitStack
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import UTC, datetime
 from functools import lru_cache
 from importlib import resources
 from pathlib import Path
@@ -138,7 +138,7 @@ class Typesetter:
     def _compiled(
         self, data: Mapping[str, Any], standards: tuple[typst.PDFStandard, ...], *, system_fonts: bool
     ) -> bytes:
-        at = self._sheet.at.replace(microsecond=0)
+        at = self._sheet.at.astimezone(UTC).replace(microsecond=0)  # the setter knows no zones by name
         compiler = self._compiler(data, system_fonts=system_fonts)
         made = compiler.compile(format="pdf", pdf_standards=list(standards), timestamp=at)
         assert isinstance(made, bytes)  # one file, and no output named
@@ -158,7 +158,7 @@ class Typesetter:
 
 
 def _about(sheet: Sheet) -> dict[str, Any]:
-    at = sheet.at
+    at = sheet.at.astimezone(UTC)  # what the setter writes of it, it writes as UTC
     return {
         "title": sheet.title,
         "description": sheet.description,
