@@ -36,6 +36,8 @@ invented = true
 
 [facts]
 commutator = "barrel"
+field = "series"
+field-coils = 4
 
 [winding]
 kind = "lap"

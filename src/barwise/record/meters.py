@@ -24,7 +24,10 @@ from barwise.record.models import Instrument, Meter
 from barwise.record.models.meter import LINE_LENGTH, PEDAL_LENGTH, WORDS_LENGTH
 from barwise.record.refusals import RecordError
 
+HAND = "hand"
+"""Read by hand; the other ways are the meter's own."""
 HOWS = ("steady", "pedal")
+_OF_NUMBERS = tuple("0123456789+-.,")
 STATES = ("ready", "settling", "lift", "off scale", "wrong", "silent", "unplugged", "stopped")
 GONE = timedelta(seconds=6)
 """A listener, or a page, that was not heard for so long is gone."""
@@ -166,6 +169,27 @@ def pedal_of(instrument: Instrument | None) -> str:
     """The key that the pedal beside this meter types, as it was last taught."""
     found = Meter.objects.filter(instrument=instrument).values_list("pedal", flat=True).first()
     return found or ""
+
+
+def how_read(said: str, instrument: Instrument | None) -> str:
+    """By hand or by the meter. Raises InputError where there is no such way, or no meter to be heard."""
+    how = said or HAND
+    if how not in (HAND, *HOWS):
+        raise InputError("how", shown(how), f"one of {', '.join((HAND, *HOWS))}")
+    if how != HAND and instrument is None:
+        raise InputError("instrument", "none named", "the instrument that is to be heard")
+    return how
+
+
+def pedal_said(said: str | None, instrument: Instrument | None) -> str:
+    """The key that the pedal types, as said, else as taught before. Raises InputError if it is none."""
+    if said is None:
+        return pedal_of(instrument)
+    if len(said) > PEDAL_LENGTH or not said.isprintable():
+        raise InputError("pedal", shown(said), "one key: press the pedal in this field")
+    if said in _OF_NUMBERS:
+        raise InputError("pedal", shown(said), "a key that no number begins with")
+    return said
 
 
 @transaction.atomic

@@ -22,9 +22,8 @@ from barwise.measure.entered import read_number
 from barwise.measure.units import UNITS, find_unit, names_of
 from barwise.record.habits import the_shop
 from barwise.record.in_force import feed_of, in_force
-from barwise.record.meters import HOWS, pedal_of
+from barwise.record.meters import HAND, how_read, pedal_said
 from barwise.record.models import Instrument, Job, Reading
-from barwise.record.models.meter import PEDAL_LENGTH
 from barwise.record.results import WALKS
 from barwise.record.route_of import RouteOfJob, route_of
 from barwise.record.walk_of import bar_walk, outlook_of, step_of
@@ -34,10 +33,7 @@ _BAR_TESTS: tuple[WalkTest, ...] = get_args(WalkTest)
 STATES: Mapping[str, tuple[str, str]] = {"ground": ("dark", "lit"), "blade": ("quiet", "buzz")}
 """Tests that are answered in words."""
 _QUANTITIES = {"drop": "voltage", "induced": "voltage", "shaft-drop": "voltage"}
-HAND = "hand"
-"""Read by hand; the other ways are the meter's own."""
 MOST_BARS = 1000
-_OF_NUMBERS = tuple("0123456789+-.,")
 _BAND_PARTS = (0.25, 0.75)
 """Where two tracks lie in the brush band, unless the bench says otherwise: common practice, no source."""
 
@@ -235,8 +231,8 @@ def walk_plan(job: Job, station: str, check_key: str, said: Mapping[str, str]) -
         bare,
         setup=replace(
             bare.setup,
-            how=_how(said.get("how", ""), instrument),
-            pedal=_pedal(said.get("pedal"), instrument),
+            how=how_read(said.get("how", ""), instrument),
+            pedal=pedal_said(said.get("pedal"), instrument),
             unit=_unit(bare, said.get("unit", ""), before),
             feed=_feed(bare, said, before),
             tracks=_tracks(bare, said.get("tracks", "")),
@@ -393,26 +389,6 @@ def _instrument(plan: WalkPlan, said: str | None, before: _Before) -> Instrument
         wanted = f"an instrument for {plan.quantity}, or none"
         raise InputError("instrument", "one not in use for this", wanted)
     return found
-
-
-def _how(said: str, instrument: Instrument | None) -> str:
-    how = said or HAND
-    if how not in (HAND, *HOWS):
-        raise InputError("how", shown(how), f"one of {', '.join((HAND, *HOWS))}")
-    if how != HAND and instrument is None:
-        raise InputError("instrument", "none named", "the instrument that is to be heard")
-    return how
-
-
-def _pedal(said: str | None, instrument: Instrument | None) -> str:
-    """The key that the pedal types, as said, else as it was taught before."""
-    if said is None:
-        return pedal_of(instrument)
-    if len(said) > PEDAL_LENGTH or not said.isprintable():
-        raise InputError("pedal", shown(said), "one key: press the pedal in this field")
-    if said in _OF_NUMBERS:
-        raise InputError("pedal", shown(said), "a key that no number begins with")
-    return said
 
 
 def _whole(said: str) -> int | None:

@@ -9,11 +9,15 @@ from django.http import HttpRequest, QueryDict
 
 from barwise.errors import InputError
 from barwise.record.entry import Entry
+from barwise.record.meters import HAND
 from barwise.record.models import Instrument, Reading
+from barwise.record.models.meter import LINE_LENGTH
 from barwise.route.family import Check
 
 REMEMBERED = "last-used"
-"""Where the session keeps which unit and instrument were used last, by quantity and usual unit."""
+"""Where the session keeps unit, instrument and way of reading last used, by quantity and usual unit."""
+PLAIN = ("unit", "place", "track", "instrument", "corrects", "reason", "pedal", "said", "said_unit")
+VALUES = ("meant", "value", "read")
 
 
 @dataclass(frozen=True)
@@ -36,6 +40,14 @@ class EntryForm:
         Why.
     confirmed : bool
         It was asked about and is meant.
+    how, pedal : str
+        By hand or by the meter; the key that its pedal types, empty for the one taught before.
+    page : str
+        What this page is known by to a meter that reads for it.
+    said, said_unit : str
+        The line of the meter that read the value, and the unit it meant.
+    more : str
+        Not empty where the meter is to read though all that is asked for was read.
     """
 
     key: str = field(default_factory=lambda: str(uuid4()))
@@ -48,6 +60,16 @@ class EntryForm:
     anew: bool = False
     reason: str = ""
     confirmed: bool = False
+    how: str = HAND
+    pedal: str = ""
+    page: str = field(default_factory=lambda: str(uuid4()))
+    said: str = ""
+    said_unit: str = ""
+    more: str = ""
+
+    def tool(self, check: Check) -> Instrument | None:
+        """The instrument that was picked. Raises InputError where it is none for this check."""
+        return _instrument(self.instrument, check.quantity)
 
     def entry(self, station: str, check: Check) -> Entry:
         """As the record takes it. Raises InputError with the field as its place."""
@@ -59,9 +81,11 @@ class EntryForm:
             unit=self.unit,
             place_from=self.place,
             track=self.track,
-            instrument=_instrument(self.instrument, check.quantity),
+            instrument=self.tool(check),
             supersedes=_uuid(self.corrects, "corrects") if self.corrects else None,
             confirmed=self.confirmed,
+            said=_line(self.said, LINE_LENGTH),
+            said_unit=_line(self.said_unit, 12),
         )
 
     def under_another_key(self) -> EntryForm:
@@ -70,27 +94,27 @@ class EntryForm:
 
 
 def sent(posted: QueryDict) -> EntryForm:
-    """What the form sent; `meant` is the answer to a question and takes the place of the value."""
-    names = ("value", "unit", "place", "track", "instrument", "corrects", "reason")
-    typed = {name: str(posted.get(name, "")) for name in names}
-    typed["value"] = str(posted.get("meant", "")) or typed["value"]
-    typed["key"] = str(posted.get("key", "")) or str(uuid4())
+    """What the form sent; `meant`, the answer to a question, and `read`, by the meter, are values too."""
+    typed = {name: str(posted.get(name, "")) for name in PLAIN}
+    typed["value"] = next((text for name in VALUES if (text := str(posted.get(name, "")))), "")
+    typed["how"] = str(posted.get("how", "")) or HAND
+    typed |= {name: str(posted.get(name, "")) or str(uuid4()) for name in ("key", "page")}
     return EntryForm(**typed, anew=bool(posted.get("anew")), confirmed=bool(posted.get("confirmed")))
 
 
-def remember(request: HttpRequest, check: Check, taken: Reading) -> None:
-    """Offer the same unit and instrument next time something of this kind is measured."""
+def remember(request: HttpRequest, check: Check, taken: Reading, how: str) -> None:
+    """Offer the same unit, instrument and way of reading next time something of this kind is measured."""
     used = request.session.get(REMEMBERED, {})
     instrument = "" if taken.instrument_id is None else str(taken.instrument_id)
-    now = {_kind(check): [taken.unit, instrument]}
+    now = {_kind(check): [taken.unit, instrument, how]}
     if check.quantity and used | now != used:
         request.session[REMEMBERED] = used | now
 
 
-def last_used(request: HttpRequest, check: Check) -> tuple[str, str]:
-    """Unit and instrument that were used last for this kind of reading; empty where there were none."""
-    unit, instrument = request.session.get(REMEMBERED, {}).get(_kind(check), ("", ""))
-    return unit, instrument
+def last_used(request: HttpRequest, check: Check) -> tuple[str, str, str]:
+    """Unit, instrument and way of reading used last for this kind; empty and by hand at first."""
+    unit, instrument, *how = request.session.get(REMEMBERED, {}).get(_kind(check), ("", ""))
+    return unit, instrument, how[0] if how else HAND
 
 
 def _kind(check: Check) -> str:
@@ -105,6 +129,12 @@ def _instrument(number: str, quantity: str) -> Instrument | None:
         if instrument.quantity == quantity:
             return instrument
     raise InputError("instrument", "one not in use for this", f"an instrument for {quantity}, or none")
+
+
+def _line(text: str, longest: int) -> str:
+    if len(text) > longest or not text.isprintable():
+        raise InputError("value", "a damaged form", "one as it was sent: reload the page")
+    return text
 
 
 def _uuid(text: str, name: str) -> UUID:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from django.http import HttpRequest
@@ -15,7 +16,8 @@ from barwise.record.dispositions import CHOICES, dispositions, proposal
 from barwise.record.entry import Question
 from barwise.record.in_force import in_force, taken
 from barwise.record.instruments import due, in_use
-from barwise.record.models import Disposition, Job, Part, Photo, Reading, Shop
+from barwise.record.meters import HAND, how_read, pedal_said
+from barwise.record.models import Disposition, Instrument, Job, Part, Photo, Reading, Shop
 from barwise.record.overview import is_open
 from barwise.record.past.models_read import own_history
 from barwise.record.results import WALKS, as_outcome, live_outcome, newest_result
@@ -28,6 +30,7 @@ from barwise.report.past.words import span_in_words, unusual_in_words
 from barwise.route.family import Check, Family, Station
 from barwise.web.entry_form import EntryForm, last_used
 from barwise.web.vehicle_form import VehicleForm, vehicle_form
+from barwise.web.walk_page import HOWS
 
 YES_NO = ("yes", "no")
 SAME_TRACK = 0.2
@@ -36,7 +39,7 @@ LONG_NAME = 7
 """Letters of a place's name that stand beside a mark in the narrowest column."""
 NOT_AT_THE_BENCH = ("m", "ft")
 """No part of a starter is measured in these, so they would only stand in the way."""
-FIELDS = {"from": "place", "reason": "reason", "track": "track", "instrument": "instrument"}
+FIELDS = {"from": "place"} | {name: name for name in ("reason", "track", "instrument", "how", "pedal")}
 """Fields of the form by what a refusal calls them; whatever else is refused stands beside the value."""
 
 
@@ -73,6 +76,15 @@ class Tool:
 
 
 @dataclass(frozen=True)
+class Hears:
+    """The meter that the check in front hears: which, how, and the key of its pedal."""
+
+    instrument: Instrument
+    how: str
+    pedal: str
+
+
+@dataclass(frozen=True)
 class Card:
     """The check in front.
 
@@ -93,6 +105,8 @@ class Card:
         What can be answered, for large buttons.
     usually_first : tuple of str
         Titles of checks that the route asks for before this one and that were not taken.
+    meter : Hears or None
+        None where the readings are taken by hand.
     usual, unusual : str
         What is usual by the shop's own record where there is no limit, and how this one stands apart from it.
     vehicle : VehicleForm or None
@@ -115,9 +129,30 @@ class Card:
     units: tuple[str, ...]
     tools: tuple[Tool, ...]
     usually_first: tuple[str, ...]
+    meter: Hears | None = None
     usual: str = ""
     unusual: str = ""
     vehicle: VehicleForm | None = None
+
+    @property
+    def hows(self) -> Mapping[str, str]:
+        """By hand, or by a meter that talks."""
+        return HOWS
+
+    @property
+    def asks_pedal(self) -> bool:
+        """Whether the key of a pedal is of use here."""
+        return self.form.how == "pedal"
+
+    @property
+    def wrong_field(self) -> str:
+        """The field that was refused, if one was."""
+        return self.heard.field if self.heard.wrong else ""
+
+    @property
+    def rests(self) -> bool:
+        """Whether the meter takes nothing, since all was read: the hand may be at the next part by now."""
+        return self.complete and self.corrected is None and not self.form.more
 
     @property
     def is_walk(self) -> bool:
@@ -224,6 +259,11 @@ def card(request: HttpRequest, job: Job, stand: CheckStand, heard: Heard) -> Car
     )
     form = heard.form or _fresh(request, stand, limit, places, readings, route.facts)
     usual, unusual = _own_history(job, stand, outcome)
+    meter, wrong = _meter(check, form)
+    if meter is not None:
+        form = replace(form, pedal=meter.pedal)
+    elif heard.form is not None and heard.wrong is None:
+        heard = replace(heard, wrong=wrong)
     return Card(
         stand=stand,
         heard=heard,
@@ -241,10 +281,23 @@ def card(request: HttpRequest, job: Job, stand: CheckStand, heard: Heard) -> Car
         units=_units(check, form.unit),
         tools=_tools(check),
         usually_first=tuple(_title(route.family, name) for name in stand.waits_for),
+        meter=meter,
         usual=usual,
         unusual=unusual,
         vehicle=vehicle_form(form.value, heard.wrong) if check.entry == "vehicle" else None,
     )
+
+
+def _meter(check: Check, form: EntryForm) -> tuple[Hears | None, InputError | None]:
+    """The meter that is heard, or why it cannot be."""
+    if check.entry != "number":
+        return None, None
+    try:
+        instrument = form.tool(check)
+        how, pedal = how_read(form.how, instrument), pedal_said(form.pedal or None, instrument)
+    except InputError as error:
+        return None, error
+    return (None if instrument is None or how == HAND else Hears(instrument, how, pedal)), None
 
 
 def _own_history(job: Job, stand: CheckStand, outcome: Outcome | None) -> tuple[str, str]:
@@ -285,7 +338,7 @@ def _fresh(
     """
     if stand.check.entry == "vehicle" and readings:
         return EntryForm(value=readings[-1].entered, corrects=str(readings[-1].key))
-    unit, instrument = last_used(request, stand.check)
+    unit, instrument, how = last_used(request, stand.check)
     unread = sorted(places, key=lambda place: place.readings)
     bar, track = _next_across(stand, readings, facts)
     form = EntryForm(
@@ -293,7 +346,11 @@ def _fresh(
         instrument=instrument,
         place=unread[0].name if unread else bar,
         track=track,
+        how=how,
+        more=request.GET.get("more", ""),
     )
+    if page := request.POST.get("page"):
+        form = replace(form, page=page)
     wanted = request.GET.get("correct", "")
     return replace(form, corrects=wanted) if wanted else form
 

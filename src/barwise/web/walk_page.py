@@ -263,7 +263,6 @@ class WalkPage:
             "outlook": outlook_out(plan.outlook()),
             "setup": self.query,
             "comma": "," if comma else "",
-            "pedal": setup.pedal if setup.how == "pedal" else "",
             "person": None if self.person is None else {"id": self.person.pk, "name": self.person.name},
             "rows": [reading_out(row).model_dump(mode="json") for row in rows],
             "last": rows[-1].seq if rows else 0,

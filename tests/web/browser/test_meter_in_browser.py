@@ -1,4 +1,4 @@
-"""A walk read by a meter: simulated by PyVISA-sim, heard by its listener, taken by a real browser.
+"""A walk and a check read by a meter: simulated by PyVISA-sim, heard by its listener, taken by a browser.
 
 The listener runs as `barwise instrument listen` does; the hand on the leads is the test's.
 """
@@ -124,6 +124,13 @@ def walk(page: Page, job: int, how: str = "steady", more: str = "") -> None:
 
 def says(page: Page, words: str) -> None:
     expect(page.locator("#meter-said")).to_contain_text(words)
+
+
+def check(page: Page, job: int) -> None:
+    """The resistance of each of four coils, in milliohms, with the meter picked."""
+    page.goto(f"/jobs/{job}/frame?check=coil-ohms")
+    page.get_by_label("Instrument").select_option("1")
+    expect(page.get_by_label("By hand")).to_be_visible()
 
 
 def touch(leads: Any, page: Page, mohm: str) -> None:
@@ -315,3 +322,71 @@ def test_without_a_word_from_the_server_the_page_says_so_by_itself(
     touch(leads, page, "0.714")
     touch(leads, page, "0.714")
     comes_to(page, lambda: kept(shop, job, "resistance")[:2], in_order(["0.713", "0.714"]))
+
+
+def test_a_check_of_a_station_is_read_by_touching_and_keeps_what_the_meter_wrote(
+    at_bench: Callable[..., Page],
+    heard: Callable[..., Listener],
+    leads: Simulated,
+    next_job: Callable[[], int],
+    shop: Path,
+) -> None:
+    job, page = next_job(), at_bench()
+    heard()
+    check(page, job)
+    page.get_by_label("The meter, when steady").check()
+    says(page, "Touch")
+    expect(page.locator("#meter-rule")).to_contain_text("4 readings within 3 steps of its last digit")
+    read = ["0.713", "0.714", "0.714", "0.712"]
+    touch(leads, page, "+0.713000")
+    comes_to(page, lambda: kept(shop, job, ""), in_order(read[:1]))
+    expect(page.get_by_text("which wrote +0.713000E-03 (ohm)")).to_be_visible()
+    for n, mohm in enumerate(read[1:3], 2):
+        touch(leads, page, f"+{mohm}000")
+        comes_to(page, lambda: kept(shop, job, ""), in_order(read[:n]))
+    # The hand goes on in between, and while it types the meter takes nothing.
+    expect(page.get_by_role("radio", name="4")).to_be_checked()
+    page.get_by_label("Reading").press_sequentially("0.7")
+    touch(leads, page, "+0.800000")
+    page.keyboard.type("12")
+    page.keyboard.press("Enter")
+    comes_to(page, lambda: kept(shop, job, ""), in_order(read))
+    expect(page.get_by_text("rests: all that is asked for here was read")).to_be_visible()
+    answer = page.request.get(f"/api/v1/jobs/{job}/frame/coil-ohms/readings").json()
+    wrote = [f"+{mohm}000E-03" for mohm in read[:3]]
+    assert [one["said"] for one in answer["readings"]] == [*wrote, ""]
+    assert answer["readings"][0]["value_si"] == pytest.approx(0.713e-3)
+    page.get_by_role("link", name="Read once more").click()
+    touch(leads, page, "+0.715000")
+    comes_to(page, lambda: kept(shop, job, "")[4:], [("1", "0.715")])
+    assert (against_the_rules(page), too_small(page), runs_out(page)) == ([], [], 0)
+
+
+def test_at_a_check_the_pedal_takes_and_a_pulled_plug_leaves_it_to_the_hand(
+    at_bench: Callable[..., Page],
+    heard: Callable[..., Listener],
+    next_job: Callable[[], int],
+    shop: Path,
+) -> None:
+    job, page, meter = next_job(), at_bench(1280, 800), SocketMeter()
+    profile = quick(example("milliohm-scpi"))
+    heard(replace(profile, scpi=profile.scpi.model_copy(update={"set_up": ()})), meter.address, "@py")
+    meter.reading = "0.713E-03"
+    check(page, job)
+    page.get_by_label("The meter, at the pedal").check()
+    says(page, "Touch, then press the pedal.")  # the page has settled, the field has the focus
+    page.get_by_label("Pedal: press it once").focus()
+    page.keyboard.press("F8")
+    expect(page.get_by_role("button", name="Take the meter: F8")).to_be_visible()
+    says(page, "Touch, then press the pedal.")
+    assert (against_the_rules(page), too_small(page), runs_out(page)) == ([], [], 0)
+    page.keyboard.press("F8")
+    comes_to(page, lambda: kept(shop, job, ""), in_order(["0.713"]))
+    meter.reading = "0.714E-03"
+    page.get_by_role("button", name="Take the meter").click()
+    comes_to(page, lambda: kept(shop, job, ""), in_order(["0.713", "0.714"]))
+    meter.pull()
+    says(page, "Unplugged. Go on by hand")
+    page.get_by_label("Reading").fill("0.712")
+    page.keyboard.press("Enter")
+    comes_to(page, lambda: kept(shop, job, ""), in_order(["0.713", "0.714", "0.712"]))

@@ -1,13 +1,15 @@
-"""What the walk's page hears of its meter: asked several times a second, answered in words and a reading."""
+"""What a page hears of its meter: asked several times a second, answered in words and a reading."""
 
 from __future__ import annotations
 
+import json
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from uuid import UUID
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.urls import Resolver404, resolve
 from django.views.decorators.http import require_http_methods
 from django_htmx.http import trigger_client_event
 
@@ -35,7 +37,7 @@ WRONG = frozenset({"silent", "unplugged", "wrong", "gone", "elsewhere", "missed"
 
 @dataclass(frozen=True)
 class MeterShown:
-    """The meter's line on the walk's page: a word for its state, and what the hand should do."""
+    """The meter's line on a page: a word for its state, and what the hand should do."""
 
     news: News
 
@@ -97,16 +99,32 @@ def meter(request: HttpRequest, instrument_id: int) -> HttpResponse:
     mark = str(sent.get("mark", ""))
     if mark.startswith("missed ") and not begins and found.reading is None and not shown.is_wrong:
         shown = MeterShown(replace(found, missed=True))
-    answer = render(
-        request, "walk_meter.html", {"shown": shown, "news": found, "changed": shown.mark != mark}
-    )
-    if found.reading is not None:
-        trigger_client_event(answer, "meter", _reading(found.reading, str(sent.get("unit", ""))))
+    handed = None if found.reading is None else _reading(found.reading, str(sent.get("unit", "")))
+    into = _into(str(sent.get("into", "")))
+    take = into if handed and not str(sent.get("value", "")).strip() else ""
+    more = {"changed": shown.mark != mark, "take": take, "handed": _as_entry(handed)}
+    answer = render(request, "meter_news.html", {"shown": shown, "news": found, **more})
+    if handed is not None and not into:
+        trigger_client_event(answer, "meter", handed)
     return answer
 
 
+def _into(address: str) -> str:
+    """The address of a check that takes what is read; empty for any other, as on a walk."""
+    try:
+        return address if resolve(address).url_name == "take" else ""
+    except Resolver404:
+        return ""
+
+
+def _as_entry(handed: dict[str, str] | None) -> str:
+    """A reading by the names of a check's form, in JSON."""
+    names = {"text": "read", "key": "key", "said": "said", "unit": "said_unit"}
+    return json.dumps({names[name]: text for name, text in (handed or {}).items()})
+
+
 def _reading(meter: Meter, wanted: str) -> dict[str, str]:
-    """The reading as the walk's script takes it, in the walk's unit where only the point moves."""
+    """The reading as a page takes it, in the page's unit where only the point moves."""
     spoken = Spoken(Decimal(meter.text), UNITS[meter.unit], meter.said)
     text, unit = in_unit(spoken, wanted)
     typed = text if unit == wanted else f"{text} {unit}"

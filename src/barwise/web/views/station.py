@@ -31,8 +31,10 @@ from barwise.web.vehicle_form import vehicle_text
 
 @require_safe
 def station(request: BenchRequest, job_id: int, station_key: str) -> HttpResponse:
-    """Show a station; ``?check=`` brings one of its checks to the front."""
+    """Show a station; ``?check=`` brings one of its checks to the front, with what stands in its form."""
     job = job_of(job_id)
+    if request.htmx and "key" in request.GET:
+        return _page(request, job, station_key, request.GET.get("check", ""), Heard(form=sent(request.GET)))
     taken = Reading.objects.filter(job=job, key=_uuid(request.GET.get("taken", ""))).first()
     return _page(request, job, station_key, request.GET.get("check", ""), Heard(taken=taken))
 
@@ -43,6 +45,8 @@ def take(request: BenchRequest, job_id: int, station_key: str, check_key: str) -
     job = job_of(job_id)
     check = _check(job, station_key, check_key)
     form = _sent(request, check)
+    if request.POST.get("read") and request.POST.get("value", "").strip():
+        return HttpResponse(status=204)  # the meter is not heard while the hand types
     if request.POST.get("onward") and not form.value.strip():
         return _done(request, job, station_key, request.POST["onward"])
     try:
@@ -53,7 +57,7 @@ def take(request: BenchRequest, job_id: int, station_key: str, check_key: str) -
         heard = Heard(form=form, wrong=error)
     else:
         if isinstance(answer, Stored):
-            remember(request, check, answer.reading)
+            remember(request, check, answer.reading, form.how)
             return _after(request, job, station_key, check_key, answer.reading)
         heard = Heard(form=form, question=answer)
     return _page(request, job, station_key, check_key, heard, status=422)

@@ -19,16 +19,15 @@ function show({ entries, trouble }) {
   clearTimeout(timer);
   const refused = entries.filter((one) => one.refused);
   const waiting = entries.filter((one) => !one.refused);
-  const oldest = waiting.length ? Date.now() - waiting[0].made : 0;
-  if (waiting.length && oldest < PATIENCE_MS && !shown) {
-    timer = setTimeout(() => show({ entries, trouble }), PATIENCE_MS - oldest + 10);
+  const age = Date.now() - waiting[0]?.made;
+  if (age < PATIENCE_MS && !shown) {
+    timer = setTimeout(() => show({ entries, trouble }), PATIENCE_MS - age + 10);
     if (!refused.length) return;
   }
   const text = words(waiting, refused, trouble);
   if (text === shown) return;
   shown = text;
   place.textContent = text;
-  place.classList.toggle("has-waiting", Boolean(text));
   const page = refused[0]?.page;
   if (page && page !== location.pathname + location.search) {
     const way = document.createElement("a");

@@ -51,9 +51,8 @@ export class WalkRecord {
 
   // The latest reading of each place.
   latest() {
-    const found = new Map();
-    for (const one of this.byKey.values()) found.set(one.n, one);
-    return new Map([...found].sort(([a], [b]) => a - b));
+    const byPlace = [...this.byKey.values()].map((one) => [one.n, one]);
+    return new Map(byPlace.sort(([a], [b]) => a - b));
   }
 
   // What was typed as a number: {text, unit, si}; null where it is none.

@@ -1,5 +1,6 @@
 // The walk: touch, type, Enter, on to the next place. It never moves under the hand and never blocks it.
 
+import "./pedal.js";
 import { ask, drop, keep, listen, ready } from "./queue.js";
 import { play, soundIs } from "./sound.js";
 import { WalkRecord } from "./walk-record.js";
@@ -30,11 +31,9 @@ const readAt = (n) => record.at(n).map(value).join(", ");
 const shown = (si) => `${+(si / plan.factors[plan.unit]).toPrecision(3)}`.replace(".", plan.comma || ".");
 
 function key() {
-  const bytes = crypto.getRandomValues(new Uint8Array(16));
-  bytes[6] = (bytes[6] & 15) | 64;
-  bytes[8] = (bytes[8] & 63) | 128;
-  const hex = [...bytes].map((one) => one.toString(16).padStart(2, "0")).join("");
-  return hex.replace(/^(.{8})(.{4})(.{4})(.{4})/, "$1-$2-$3-$4-");
+  const bytes = [...crypto.getRandomValues(new Uint8Array(16))];
+  const hex = bytes.map((one) => one.toString(16).padStart(2, "0")).join("");
+  return hex.replace(/^(.{8})(.{4}).(.{3}).(.{3})/, "$1-$2-4$3-8$4-");
 }
 
 function say(text, kind = "") {
@@ -77,8 +76,8 @@ function summary() {
 
 // Enter in an empty field: keep what is held, leave what is read, go back to what was skipped.
 function onward() {
-  if (at === null && skipped.size) skipped.clear();
-  else if (at !== null && !record.at(at).length) return say(`Touch ${name(at)}, then enter the reading.`);
+  if (at === null) skipped.clear();
+  else if (!record.at(at).length) return say(`Touch ${name(at)}, then enter the reading.`);
   if (held) say("Kept.");
   moveOn(at ?? count - 1);
 }
@@ -100,10 +99,10 @@ async function take(text, meter) {
   const [place_from, place_to, track] = plan.stops[at];
   const body = {
     ...plan.body,
-    ...{ place_from, place_to, track, key: meter?.key ?? key(), supersedes: instead },
+    place_from, place_to, track, key: meter?.key ?? key(), supersedes: instead,
     text: typed.unit === plan.unit ? typed.text : text,
     unit: typed.unit && plan.unit,
-    ...{ said: meter?.said, said_unit: meter?.unit },
+    said: meter?.said, said_unit: meter?.unit,
   };
   const [old, place] = [mended, at];
   mended = null;
@@ -193,7 +192,6 @@ const acts = {
   },
   undo,
   go: () => goTo(field.value),
-  pedal: () => $("pedal").click(),
   next: () => plan.next && location.assign(plan.next),
   beside: () => { instead = null; render(); },
   replace: () => { instead = record.at(at).at(-1).key; render(); },
@@ -205,13 +203,13 @@ const acts = {
     keepHabit("quiet", !quiet);
   },
 };
-const LETTERS = { b: "back", s: "skip", r: "repeat", o: "odd", u: "undo", n: "next", ArrowLeft: "back", ArrowRight: "skip", [plan.pedal]: "pedal" };
+const LETTERS = { b: "back", s: "skip", r: "repeat", o: "odd", u: "undo", n: "next", arrowleft: "back", arrowright: "skip" };
 
 const keepHabit = (habit, on) => localStorage.setItem(`barwise-${habit}`, on ? "1" : "");
 
 function press(sign) {
-  if (sign === "±") field.value = field.value.startsWith("-") ? field.value.slice(1) : `-${field.value}`;
-  else field.value = sign === "⌫" ? field.value.slice(0, -1) : field.value + sign;
+  if (sign === "⌫") field.value = field.value.slice(0, -1);
+  else field.value = sign === "±" ? `-${field.value}`.replace("--", "") : field.value + sign;
 }
 
 function render() {
@@ -230,12 +228,12 @@ function render() {
   const [word, place, under] = $("here").children;
   const stop = plan.stops[at];
   word.textContent = stop ? plan.word : "all read";
-  place.textContent = stop ? stop[3] : "✓";
+  place.textContent = stop?.[3] ?? "✓";
   under.textContent = held ? "once more" : stop?.[4] || "";
   $("here").classList.toggle("odd", held);
   $("count").textContent = summary();
   $("answer").classList.toggle("main", at === null);
-  const before = at !== null && !held && record.at(at).at(-1);
+  const before = !held && record.at(at).at(-1);
   $("again").hidden = !before;
   if (before) {
     $("before").textContent = `Read already: ${readAt(at)} (${before.by}). A new value`;
@@ -304,7 +302,7 @@ async function follow() {
       record.outlook = said.outlook ?? record.outlook;
       record.hear(rows);
       if (instead && !record.byKey.has(instead)) [instead, held] = [null, false];
-      const here = rows.find((row) => row.by !== plan.person.name && at !== null && record.byKey.get(row.key)?.n === at);
+      const here = rows.find((row) => row.by !== plan.person.name && record.byKey.get(row.key)?.n === at);
       if (here) say(`${here.by} has just read ${name(at)}: ${value(here)}`);
       document.documentElement.dataset.heard = record.last;
       if (rows.length) render();
@@ -316,18 +314,14 @@ async function follow() {
 }
 
 document.addEventListener("keydown", (event) => {
-  if (event.target.name === "pedal" && event.key !== "Tab") {
-    event.preventDefault();
-    event.target.value = event.key;
-  }
   const on = event.target.closest("a, button, input, select, summary, textarea");
-  if ((on && on !== field) || event.altKey || event.metaKey || event.key === "Tab") return;
+  if ((on && on !== field) || event.defaultPrevented || event.altKey || event.metaKey || event.key === "Tab") return;
   if (event.ctrlKey && event.key !== "z") return;
   field.focus();
   if (field.value) return;
   const letter = event.key.toLowerCase();
   const state = plan.states.find((one) => one[0] === letter);
-  const act = event.ctrlKey ? "undo" : LETTERS[event.key] ?? LETTERS[letter];
+  const act = event.ctrlKey ? "undo" : LETTERS[letter];
   if (!state && !act) return;
   event.preventDefault();
   if (state) take(state);
@@ -355,8 +349,6 @@ $("entry").addEventListener("submit", (event) => {
 });
 
 field.inputMode = "none"; // the tablet's own keys would cover the page
-for (const one of document.querySelectorAll("#walk [data-script]")) one.hidden = false;
-$("plain-take").hidden = true;
 if (localStorage.getItem("barwise-hand")) $("walk").classList.add("left");
 if (localStorage.getItem("barwise-quiet")) acts.sound(document.querySelector("[data-act=sound]"));
 await ready;
