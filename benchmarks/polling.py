@@ -20,6 +20,8 @@ from urllib.parse import urlencode
 
 from barwise.report.measured.meter import rule_in_words
 from barwise.talk import bench as shop_bench
+from barwise.talk.bench import AwayError
+from barwise.talk.listener import EVERY_S as REPORT_EVERY_S
 from barwise.talk.listener import Listener
 from benchmarks.entering import BARS, DONE, Bench, Entered
 from tests.talk.simulated import LIBRARY, OPEN, Simulated, example
@@ -96,6 +98,34 @@ def listener(port: int, tag: str) -> Iterator[Simulated]:
     finally:
         listening.stop()
         running.join(30)
+
+
+@contextmanager
+def polled(port: int, pages: int) -> Iterator[Polls]:
+    """So many pages that ask after a meter each, and as many listeners that have nothing to hand over."""
+    polls, over = Polls(), threading.Event()
+    opened = [MeterPage(port, n + 1, polls) for n in range(pages)]
+    crew = [threading.Thread(target=lambda page=page: list(page.poll(over))) for page in opened]
+    talk = (over, polls.errors)
+    crew += [threading.Thread(target=_report, args=(port, f"M-{n + 1}", *talk)) for n in range(pages)]
+    for one in crew:
+        one.start()
+    try:
+        yield polls
+    finally:
+        over.set()
+        for one in crew:
+            one.join()
+
+
+def _report(port: int, tag: str, over: threading.Event, errors: list[str]) -> None:
+    bench, page = shop_bench.Bench(f"http://127.0.0.1:{port}"), None
+    while not over.wait(REPORT_EVERY_S):
+        said = {"tag": tag, "quantity": "resistance", "state": "ready", "words": "", "rule": "", "page": page}
+        try:
+            page = bench.report(said)["page"]
+        except AwayError as error:  # as the listener does: it asks again
+            errors.append(str(error))
 
 
 def walk_by_meter(
