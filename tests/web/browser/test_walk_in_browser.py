@@ -226,6 +226,7 @@ def test_a_reload_while_readings_wait_shows_them_again_where_they_were_read(
     page.route("**/readings", lambda route: route.abort())
     enter(page, *drops(4))
     expect(page.locator(".cell.waits")).to_have_count(4)
+    expect(page.locator("#waiting")).to_contain_text("4 readings wait")  # each is in the browser's database
     page.reload()
     ready(page)
     expect(page.locator(".cell.waits")).to_have_count(4)
