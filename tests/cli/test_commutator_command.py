@@ -163,7 +163,7 @@ BAD_SHEETS = {
     "lost digit": ((r"^\[limits\]", '[limits]\nrunout = "0.031 in (0.5 mm)"'), "0.031 in and 0.5 mm"),
     "micrometer in mm": (("^diameter = 1.2421", "diameter = 31.549"), "in mm it would fit"),
     "unit of its own": (("^diameter = 1.2421", 'diameter = 1.2421\nunit = "mm"'), "one unit for both files"),
-    "unknown unit": (('^unit = "in"', 'unit = "inches"'), 'unit = "in" or unit = "mm"'),
+    "unknown unit": (('^unit = "in"', 'unit = "inches"'), 'expected "in" or "mm"'),
     "unknown key": (("^bars = 57", "bars = 57\nmay_trun = true"), "nearest: may_turn"),
     "no bars": (("^bars = 57", ""), "key bars: found nothing"),
     "band upside down": (

@@ -8,14 +8,13 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, NoReturn
 
 from barwise.errors import InputError, MeasurementError
-from barwise.files.text import nearest_word, plain, read_text, shown
-from barwise.files.toml_tables import parse_tables, value_shown
+from barwise.files.entered_tables import Table
+from barwise.files.text import nearest_word, read_text
+from barwise.files.toml_tables import value_shown
 from barwise.inspect.commutator.passes import PassLimits
 from barwise.inspect.commutator.plan import LatheSetup
 from barwise.inspect.commutator.surface import Micrometer
@@ -68,14 +67,14 @@ def load_commutator(path: str | Path) -> CommutatorFile:
 
 def parse_commutator(text: str, name: str = "commutator.toml") -> CommutatorFile:
     """Read the text of a commutator file, called `name` in messages. Raises as `load_commutator`."""
-    top = _Table(parse_tables(text, name, KIND, 'bars = 57 or unit = "in"'), "", text, name)
+    top = Table.of_file(text, name, KIND, 'bars = 57 or unit = "in"')
     top.only(("commutator", "limits", "micrometer", "lathe"))
-    table = top.table("commutator", needed=True)
-    table.only(_COMMUTATOR)
-    unit = table.choice("unit", ("in", "mm"))
-    bars = table.whole("bars", 3, MOST_BARS)
-    table.unit = unit
-    limits = top.table("limits", needed=True, unit=unit)
+    given = top.table("commutator", needed=True)
+    given.only(_COMMUTATOR)
+    unit = given.choice("unit", ("in", "mm"))
+    bars = given.whole("bars", 3, MOST_BARS)
+    table = _LengthTable.in_unit(given, unit)
+    limits = _LengthTable.in_unit(top.table("limits", needed=True), unit)
     limits.only(_LIMITS)
     scale = _scale(limits)
     sheet = Sheet(
@@ -85,7 +84,9 @@ def parse_commutator(text: str, name: str = "commutator.toml") -> CommutatorFile
         may_undercut=table.flag("may_undercut", True),
         interval_wear_m=limits.optional_length("interval_wear"),
     )
-    micrometers = tuple(_micrometer(one, bars, scale) for one in top.tables("micrometer", unit))
+    micrometers = tuple(
+        _micrometer(_LengthTable.in_unit(one, unit), bars, scale) for one in top.tables("micrometer")
+    )
     if not micrometers:
         raise InputError(name, "no [micrometer] table", "at least one measured diameter")
     return CommutatorFile(
@@ -96,77 +97,36 @@ def parse_commutator(text: str, name: str = "commutator.toml") -> CommutatorFile
         indicator_turn_m=table.optional_length("indicator_turn"),
         sheet=sheet,
         micrometers=micrometers,
-        setup=_lathe(top.table("lathe", needed=False, unit=unit)),
+        setup=_lathe(_LengthTable.in_unit(top.table("lathe"), unit)),
     )
 
 
-class _Table:
-    """One table of the file; whatever is asked of it and is not there is refused with file, line and key."""
+class _LengthTable(Table):
+    """A table whose bare numbers are lengths in the one unit of the file."""
 
-    def __init__(self, values: Mapping[str, Any], title: str, text: str, name: str, unit: str = "in") -> None:
-        self.values, self.title, self.text, self.name, self.unit = values, title, text, name, unit
+    unit = "in"
 
-    def refuse(self, key: str, found: str, expected: str) -> NoReturn:
-        raise InputError(f"{self.name}{self._line(key)}, key {plain(self._full(key))}", found, expected)
-
-    def only(self, known: tuple[str, ...]) -> None:
-        for key in self.values:
-            if key not in known:
-                self.refuse(key, "an unknown key", f"one of {', '.join(known)}{nearest_word(key, known)}")
-
-    def table(self, key: str, *, needed: bool, unit: str = "in") -> _Table:
-        found = self.values.get(key, None if needed else {})
-        if found is None:
-            raise InputError(self.name, f"no [{self._full(key)}] table", KIND if not self.title else "it")
-        if not isinstance(found, dict):
-            self.refuse(key, shown(str(found)), f"a table [{self._full(key)}]")
-        return _Table(found, self._full(key), self.text, self.name, unit)
-
-    def tables(self, key: str, unit: str) -> list[_Table]:
-        found = self.values.get(key, [])
-        many = found if isinstance(found, list) else [found]
-        if not all(isinstance(one, dict) for one in many):
-            self.refuse(key, shown(str(found)), f"a table [{key}], or several [[{key}]]")
-        return [_Table(one, self._full(key), self.text, self.name, unit) for one in many]
-
-    def whole(self, key: str, least: int, most: int) -> int:
-        value = self._value(key, f"a whole number from {least} to {most}")
-        if not isinstance(value, int) or isinstance(value, bool) or not least <= value <= most:
-            self.refuse(key, value_shown(value), f"a whole number from {least} to {most}")
-        return value
-
-    def choice(self, key: str, known: tuple[str, ...]) -> str:
-        wanted = " or ".join(f'{key} = "{one}"' for one in known)
-        value = self._value(key, wanted)
-        if value not in known:
-            self.refuse(key, value_shown(value), wanted)
-        return str(value)
-
-    def flag(self, key: str, usual: bool) -> bool:
-        value = self.values.get(key, usual)
-        if not isinstance(value, bool):
-            self.refuse(key, value_shown(value), "true or false")
-        return value
-
-    def number(self, key: str, least: float, most: float, what: str) -> float:
-        value = self._value(key, what)
-        if not _is_number(value) or not least <= value <= most:
-            self.refuse(key, value_shown(value), what)
-        return float(value)
+    @classmethod
+    def in_unit(cls, table: Table, unit: str) -> _LengthTable:
+        """The same table, its lengths in `unit`."""
+        found = cls(table.values, table.title, table.text, table.name, table.nth)
+        found.unit = unit
+        return found
 
     def length(self, key: str, usual_m: float | None = None) -> float:
         """A length above 0 [m]: a number in the file's unit, or text with one unit or two."""
-        if key not in self.values and usual_m is not None:
+        if not self.has(key) and usual_m is not None:
             return usual_m
         example = "0.0005" if self.unit == "in" else "0.01"
-        value = self._value(key, f"a length above 0 in {self.unit}, such as {example}")
+        value = self.required(key, f"a length above 0 in {self.unit}, such as {example}")
         metres = self._metres(key, value)
         if not (math.isfinite(metres) and metres > 0):
             self.refuse(key, value_shown(value), f"a length above 0 in {self.unit}")
         return metres
 
     def optional_length(self, key: str) -> float | None:
-        return self.length(key) if key in self.values else None
+        """The same, or None where the file does not give it."""
+        return self.length(key) if self.has(key) else None
 
     def _metres(self, key: str, value: object) -> float:
         if _is_number(value):
@@ -174,38 +134,13 @@ class _Table:
         if not isinstance(value, str):
             self.refuse(key, value_shown(value), f"a length in {self.unit}")
         try:
-            return parse_length(value, self.unit, self._full(key)).metres
+            return parse_length(value, self.unit, self.full(key)).metres
         except MeasurementError as error:
-            raise InputError(
-                f"{self.name}{self._line(key)}, key {self._full(key)}", *_found_expected(error)
-            ) from None
-
-    def _value(self, key: str, expected: str) -> Any:
-        if key not in self.values:
-            place = f"{self.name}, [{self.title}], key {key}" if self.title else f"{self.name}, key {key}"
-            raise InputError(place, "nothing", expected)
-        return self.values[key]
-
-    def _full(self, key: str) -> str:
-        return f"{self.title}.{key}" if self.title else key
-
-    def _line(self, key: str) -> str:
-        """`` line 4`` for the line under this table's heading that gives `key`, or nothing."""
-        inside = ""
-        wanted = re.compile(rf"\s*[\"']?{re.escape(key)}[\"']?\s*=")
-        for number, line in enumerate(self.text.splitlines(), start=1):
-            heading = _HEADING.fullmatch(line)
-            if heading:
-                inside = heading[1]
-                if inside == self._full(key):
-                    return f" line {number}"
-            elif inside == self.title and wanted.match(line):
-                return f" line {number}"
-        return ""
+            raise InputError(self.place(key), *_found_expected(error)) from None
 
 
-def _scale(limits: _Table) -> WearScale:
-    table = limits.table("diameter", needed=True, unit=limits.unit)
+def _scale(limits: _LengthTable) -> WearScale:
+    table = _LengthTable.in_unit(limits.table("diameter", needed=True), limits.unit)
     points = []
     for key in table.values:
         if key not in _NAMED and not _PERCENT.fullmatch(key):
@@ -217,14 +152,12 @@ def _scale(limits: _Table) -> WearScale:
     try:
         return WearScale(tuple(points))
     except MeasurementError as error:
-        raise InputError(f"{table.name}, [{table.title}]", *_found_expected(error)) from None
+        raise InputError(table.place(), *_found_expected(error)) from None
 
 
-def _band(table: _Table) -> tuple[float, float]:
+def _band(table: _LengthTable) -> tuple[float, float]:
     expected = "two fractions from the riser end, such as [0.12, 0.88]"
-    band = table.values.get("brush_band")
-    if band is None:
-        raise InputError(f"{table.name}, [commutator], key brush_band", "nothing", expected)
+    band = table.required("brush_band", expected)
     if not (
         isinstance(band, list) and len(band) == 2 and all(_is_number(end) for end in band)
         and 0 <= band[0] < band[1] <= 1
@@ -233,7 +166,7 @@ def _band(table: _Table) -> tuple[float, float]:
     return float(band[0]), float(band[1])
 
 
-def _micrometer(table: _Table, bars: int, scale: WearScale) -> Micrometer:
+def _micrometer(table: _LengthTable, bars: int, scale: WearScale) -> Micrometer:
     table.only(_MICROMETER)
     if table.values.get("unit", table.unit) != table.unit:
         found = value_shown(table.values["unit"])
@@ -242,13 +175,13 @@ def _micrometer(table: _Table, bars: int, scale: WearScale) -> Micrometer:
     _check_diameter(table, diameter, scale)
     return Micrometer(
         bar=table.whole("bar", 1, bars) - 1,
-        track=table.number("track", 0, 1, "a fraction of the length from the riser end, 0 to 1"),
+        track=table.number("track", 0, 1),
         diameter_m=diameter,
         resolution_m=table.length("resolution"),
     )
 
 
-def _check_diameter(table: _Table, diameter_m: float, scale: WearScale) -> None:
+def _check_diameter(table: _LengthTable, diameter_m: float, scale: WearScale) -> None:
     """A diameter far from the sheet's is a wrong unit or a wrong sheet."""
     nearest = scale.points[0].size_m
     if 0.6 < diameter_m / nearest < 1.4:
@@ -262,13 +195,12 @@ def _check_diameter(table: _Table, diameter_m: float, scale: WearScale) -> None:
     table.refuse("diameter", f"{diameter_m / factor:.5g} {table.unit}", wanted)
 
 
-def _lathe(table: _Table) -> LatheSetup:
+def _lathe(table: _LengthTable) -> LatheSetup:
     table.only(_LATHE)
     usual = PassLimits()
     speed = table.values.get("surface_speed")
     if speed is not None:
-        wanted = "ft/min" if table.unit == "in" else "m/min"
-        value = table.number("surface_speed", 1e-9, 1e5, f"a surface speed above 0 in {wanted}")
+        value = table.number("surface_speed", 1e-9, 1e5)
         speed = value * (FOOT_PER_MINUTE if table.unit == "in" else 1 / 60)
     runout = table.optional_length("centres_runout")
     return LatheSetup(

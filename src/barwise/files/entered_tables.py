@@ -74,26 +74,26 @@ class Table:
     def table(self, key: str, *, needed: bool = False) -> Table:
         """The table ``[key]``; an empty one where it is not needed and not there."""
         if key not in self.values and needed:
-            self._refuse_missing(key, f"a table [{self._full(key)}]")
+            self._refuse_missing(key, f"a table [{self.full(key)}]")
         found = self.values.get(key, {})
         if not isinstance(found, dict):
-            self.refuse(key, value_shown(found), f"a table [{self._full(key)}]")
-        return Table(found, self._full(key), self.text, self.name)
+            self.refuse(key, value_shown(found), f"a table [{self.full(key)}]")
+        return Table(found, self.full(key), self.text, self.name)
 
     def tables(self, key: str) -> tuple[Table, ...]:
         """All of ``[[key]]``, in order; a single ``[key]`` is one. Empty where there is none."""
         found = self.values.get(key, [])
         many = found if isinstance(found, list) else [found]
         if not all(isinstance(one, dict) for one in many):
-            self.refuse(key, value_shown(found), f"tables [[{self._full(key)}]]")
+            self.refuse(key, value_shown(found), f"tables [[{self.full(key)}]]")
         return tuple(
-            Table(one, self._full(key), self.text, self.name, number)
+            Table(one, self.full(key), self.text, self.name, number)
             for number, one in enumerate(many, start=1)
         )
 
     def words(self, key: str, usual: str | None = None) -> str:
         """Text of at least one letter."""
-        value = self._value(key, "text in quotation marks", usual)
+        value = self.required(key, "text in quotation marks", usual)
         if not isinstance(value, str) or not value.strip():
             self.refuse(key, value_shown(value), "text in quotation marks")
         return value.strip()
@@ -101,7 +101,7 @@ class Table:
     def choice(self, key: str, known: Sequence[str], usual: str | None = None) -> str:
         """One of a few words."""
         wanted = " or ".join(f'"{one}"' for one in known)
-        value = self._value(key, wanted, usual)
+        value = self.required(key, wanted, usual)
         if value not in known:
             near = nearest_word(value, known) if isinstance(value, str) else ""
             self.refuse(key, value_shown(value), f"{wanted}{near}")
@@ -117,14 +117,14 @@ class Table:
     def whole(self, key: str, least: int, most: int, usual: int | None = None) -> int:
         """A whole number from `least` to `most`."""
         wanted = f"a whole number from {least} to {most}"
-        value = self._value(key, wanted, usual)
+        value = self.required(key, wanted, usual)
         if not isinstance(value, int) or isinstance(value, bool) or not least <= value <= most:
             self.refuse(key, value_shown(value), wanted)
         return value
 
     def number(self, key: str, least: float, most: float, usual: float | None = None) -> float:
         """A bare number from `least` to `most`, where there is one unit by nature or none."""
-        return self.checked_number(key, self._value(key, _between(least, most), usual), least, most)
+        return self.checked_number(key, self.required(key, _between(least, most), usual), least, most)
 
     def checked_number(self, key: str, value: object, least: float, most: float) -> float:
         """A value found at `key`, if it is a number from `least` to `most`."""
@@ -145,7 +145,7 @@ class Table:
 
         `above` (itself not allowed), `least` and `most` bound it, in SI.
         """
-        value = self._value(key, f'a {dimension} with its unit, such as "{EXAMPLES[dimension]}"')
+        value = self.required(key, f'a {dimension} with its unit, such as "{EXAMPLES[dimension]}"')
         return self._quantity(key, value, dimension, above, least, most)
 
     def optional_quantity(
@@ -191,7 +191,7 @@ class Table:
         if not isinstance(value, str):
             self.refuse(key, value_shown(value), such_as)
         try:
-            found = parse_quantity(value, dimension, self._full(key))
+            found = parse_quantity(value, dimension, self.full(key))
         except MeasurementError as error:
             raise InputError(self.place(key), *_found_expected(error)) from None
         if above is not None and not found.value > above:
@@ -202,7 +202,8 @@ class Table:
             self.refuse(key, value_shown(value), f"{_in_unit(most, found)} or less")
         return found
 
-    def _value(self, key: str, expected: str, usual: object = None) -> Any:
+    def required(self, key: str, expected: str, usual: object = None) -> Any:
+        """What stands at `key`, or `usual`; refused where there is neither."""
         if key not in self.values and usual is None:
             self._refuse_missing(key, expected)
         return self.values.get(key, usual)
@@ -211,7 +212,8 @@ class Table:
         where = f"{self.place()}, key {key}" if self.title else f"{self.name}, key {key}"
         raise InputError(where, "nothing", expected)
 
-    def _full(self, key: str) -> str:
+    def full(self, key: str) -> str:
+        """With the heading before it."""
         return f"{self.title}.{key}" if self.title else key
 
     def _line(self, key: str) -> str:
@@ -224,7 +226,7 @@ class Table:
                 inside = heading[2]
                 seen += inside == self.title
             mine = self.nth is None or self.nth == seen
-            if heading and mine and inside == (self._full(key) if key else self.title):
+            if heading and mine and inside == (self.full(key) if key else self.title):
                 return f" line {row}"
             if key and mine and inside == self.title and wanted.match(line):
                 return f" line {row}"
