@@ -42,6 +42,10 @@ def test_it_is_backed_up_by_a_press_and_the_page_says_when(folder: DataFolder, b
     assert "backed up, and the backup is checked" in page
     assert "Last good backup" in page
     assert "There is no second place" in page
+    assert str(folder.path / "backup.toml") in page
+    assert "by itself once a day" in page
+    (one,) = backups(folder.copies)
+    assert f'barwise restore "{one.path}" --data "{folder.path}" --replace' in page
     assert len(backups(folder.copies)) == 1
     assert "backup" not in said(bench.get("/")).lower()
 

@@ -303,7 +303,8 @@ def _as_found(record: RebuildRecord, file: CheckFile, before: FoundBefore) -> Sa
         line, more = _answer(record, file, before.whole)
     else:
         line, more = file.stand.beside(before.result.line, file.limit), ()
-    return SaidFound(before.result.decision, where, line, (*more, f"{before.reason.rstrip('.')}."))
+    reason = before.reason.rstrip(".")
+    return SaidFound(before.result.decision, where, line, (*more, f"{reason[:1].upper()}{reason[1:]}."))
 
 
 def _few(words: str) -> tuple[str, ...]:

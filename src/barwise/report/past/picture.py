@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from textwrap import wrap
 from xml.etree import ElementTree as ET
 
 from barwise.inspect.checks.wording import number
@@ -54,7 +55,7 @@ def values_picture(read: CheckRead, mine: UnitRead | None = None) -> str:
 
 def shares_picture(title: str, rows: Sequence[tuple[str, Proportion]]) -> str:
     """Shares one below the other, each with its doubt as a bar."""
-    left, right, step = 210.0, 190.0, 30.0
+    left, right, step = 210.0, 190.0, 34.0
     words = "; ".join(f"{label}: {share_in_words(found)}" for label, found in rows)
     root = svg.document(WIDTH, 40 + step * max(len(rows), 1), title, words or "Nothing yet.")
 
@@ -68,8 +69,7 @@ def shares_picture(title: str, rows: Sequence[tuple[str, Proportion]]) -> str:
         )
     for row, (label, found) in enumerate(rows):
         y = 46 + step * row
-        short = label if len(label) < 30 else f"{label[:28]}…"
-        svg.text(root, left - 10, y + 4, short, text_anchor="end", translate="no")
+        _label(root, label, left - 10, y + 4)
         svg.text(root, WIDTH - right + 10, y + 4, share_in_words(found), font_size=12)
         if found.value is not None:
             svg.line(
@@ -77,6 +77,18 @@ def shares_picture(title: str, rows: Sequence[tuple[str, Proportion]]) -> str:
             )
             svg.shape(root, "circle", cx=at(found.value), cy=y, r=5, fill=svg.MODEL)
     return svg.written(root)
+
+
+def _label(root: ET.Element, label: str, x: float, y: float) -> None:
+    """In one line, or in two smaller ones; what is longer still is cut."""
+    look: dict[str, str | float] = {"text_anchor": "end", "translate": "no"}
+    if len(label) < 30:
+        svg.text(root, x, y, label, **look)
+        return
+    first, *more = wrap(label, 33)
+    second = more[0] if len(more) < 2 else f"{more[0][:31]}…"
+    for line, up in ((first, -7), (second if more else "", 6)):
+        svg.text(root, x, y + up, line, font_size=11.5, **look)
 
 
 def drift_picture(seen: InstrumentSeen) -> str:

@@ -34,6 +34,12 @@ class Plan:
     keep: Keep = field(default_factory=Keep)
     second_place: Path | None = None
 
+    @property
+    def often(self) -> str:
+        """How often, in words."""
+        hours = self.every // timedelta(hours=1)
+        return {1: "every hour", 24: "once a day"}.get(hours, f"every {hours} hours")
+
 
 def the_plan(folder: DataFolder) -> Plan:
     """What ``backup.toml`` in the data folder says; without it, what is usual.

@@ -11,6 +11,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from barwise.errors import BarwiseError
+from barwise.web.backup.plan import NAME
 from barwise.web.backup.standing import standing
 from barwise.web.backup.taking import bring_to_second_place, take
 
@@ -27,5 +28,7 @@ def backups(request: HttpRequest) -> HttpResponse:
         else:
             messages.success(request, "The whole shop is backed up, and the backup is checked.")
         return redirect("backups")
-    shown = {"standing": standing(settings.DATA, datetime.now(UTC)), "copies": settings.DATA.copies}
+    folder = settings.DATA.path
+    found = standing(settings.DATA, datetime.now(UTC))
+    shown = {"standing": found, "folder": folder, "plan_file": folder / NAME}
     return render(request, "backups.html", shown)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from django.conf import settings
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -15,18 +17,24 @@ from barwise.report.paper.printed_record import record_pdf
 from barwise.report.paper.rebuild_record import laid_out
 from barwise.report.paper.record_seal import seal_of
 from barwise.report.paper.tag_label import label_pdf
-from barwise.report.paper.typesetting import Paper, paper_named
+from barwise.report.paper.typesetting import PAPERS, Paper, paper_named
 from barwise.web.surroundings import LOOPBACK
 from barwise.web.views.exchange import file_name
 from barwise.web.views.station import job_of
+
+_SHEETS: Mapping[Paper, str] = {"a4": "A4", "letter": "US Letter"}
 
 
 @require_safe
 def record(request: HttpRequest, job_id: int) -> HttpResponse:
     """The record as a page: the same words and numbers as on paper."""
     job = job_of(job_id)
-    said = laid_out(rebuild_record(job), seal_of(job))
-    return render(request, "record.html", {"job": job, "record": said})
+    gathered = rebuild_record(job)
+    usual = paper_named(gathered.shop.paper)
+    other = next(one for one in PAPERS if one != usual)
+    said = laid_out(gathered, seal_of(job))
+    shown = {"job": job, "record": said, "paper": _SHEETS[usual], "other": (other, _SHEETS[other])}
+    return render(request, "record.html", shown)
 
 
 @require_safe
