@@ -32,7 +32,19 @@ NOTES = (
 )
 
 
+VEHICLES = (
+    "# nothing",
+    'temperature = "-40 degC"\n[battery]\nvolts = "12 V"\nrated_current = "1 A"',
+    '[[leg]]\nname = "ground"\nresistance = "0 ohm"',
+    'battery = { volts = "24 V", rated_current = "600 A", charge = "0 %" }\n'
+    'engine = { displacement = "0.1 L", cylinders = 1, fuel = "petrol", oil = "0W-8" }\n'
+    "starter = { ratio = 40 }",
+)
+
+
 def some(rng: random.Random, check: Check, sheet: ModelSheet | None) -> tuple[Taken, ...]:
+    if check.entry == "vehicle":
+        return (Taken(None, rng.choice(VEHICLES)),)
     places = check.place_names({} if sheet is None else sheet_facts(sheet).facts) or ("",)
     read = []
     for place in places:

@@ -162,6 +162,21 @@ def test_it_is_decided_after_the_reading_is_on_the_disk_and_anew_when_a_drop_com
 
 
 @pytest.mark.django_db
+def test_while_drops_are_read_it_waits_and_is_worked_out_when_somebody_looks_at_it(
+    bench: Client, job: Job
+) -> None:
+    send(bench, job)
+    results = Result.objects.filter(job=job, check_key="vehicle-crank")
+    assert results.count() == 1
+    sent = {"key": str(uuid.uuid4()), "value": "150", "unit": "A"}
+    page = said(bench.post(f"/jobs/{job.pk}/handover/vehicle-current/take", sent, follow=True))
+    assert results.count() == 1
+    assert "Readings came in since." in page
+    assert "Readings came in since." not in said(bench.get(f"/jobs/{job.pk}/handover?check=vehicle-crank"))
+    assert results.count() == 2
+
+
+@pytest.mark.django_db
 def test_a_shop_with_commas_reads_its_own_fields_back(bench: Client, job: Job) -> None:
     Shop.objects.update_or_create(pk=1, defaults={"decimal_comma": True})
     answer = send(bench, job, **{"battery.rest_volts": "12,50"})

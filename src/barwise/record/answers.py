@@ -105,23 +105,37 @@ def work_out(job: Job, station: str, check: str) -> Result:
     return worked.result
 
 
-def catch_up(job: Job) -> None:
+def catch_up(job: Job, while_reading: str = "") -> bool:
     """Decide what is slow to decide and was not decided yet; whoever looks next finds it kept.
 
     Entering a reading decides such a check never: the reading is on the disk first, and no bench waits for
     another's answer. What cannot be decided, or not be kept just now, stays open.
+
+    Parameters
+    ----------
+    while_reading : str
+        Full name of a check that is being read: what leans on it waits, for more of it may come.
+
+    Returns
+    -------
+    bool
+        Whether anything was decided.
     """
     route = route_if_known(job)
     if route is None:
-        return
+        return False
     slow = {f"{station.key}.{one.key}": one for station, some in route.stations for one in some if one.slow}
+    slow = {name: one for name, one in slow.items() if while_reading not in leaning_on(one)}
     if not slow:
-        return
+        return False
+    decided = False
     standings = CheckStanding.objects.filter(of_checks(slow), job=job, in_force__gt=0)
     for standing in standings:
         if standing.result_id is None or standing.out_of_date:
             with suppress(BarwiseError, DatabaseError):
                 work_out(job, standing.station_key, standing.check_key)
+                decided = True
+    return decided
 
 
 def kept_answer(job: Job, station: str, check: str) -> KeptAnswer | None:

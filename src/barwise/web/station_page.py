@@ -220,16 +220,18 @@ def station_page(
     request: HttpRequest, job: Job, station: str, front: str = "", heard: Heard | None = None
 ) -> StationPage:
     """Gather a station's page. Raises InputError where the route has no such station or check."""
-    catch_up(job)
     whole = job_stand(job).checks
     stations = list(dict.fromkeys(one.station.key for one in whole))
     route = route_of(job)
     family = route.family
     stage = family.station(station)
-    checks = tuple(one for one in whole if one.station.key == station)
     if front:
         family.check(station, front)
-    stand = _in_front(checks, front)
+    stand = _in_front(_of_station(whole, station), front)
+    if catch_up(job, while_reading=stand.name):
+        whole = job_stand(job).checks
+    checks = _of_station(whole, station)
+    stand = _in_front(checks, stand.check.key)
     at = stations.index(station)
     of_station = {"job": job, "station_key": station}
     return StationPage(
@@ -245,6 +247,10 @@ def station_page(
         parts=tuple(Part.objects.filter(**of_station).order_by("id")),
         photos=tuple(Photo.objects.filter(**of_station).order_by("id")),
     )
+
+
+def _of_station(whole: tuple[CheckStand, ...], station: str) -> tuple[CheckStand, ...]:
+    return tuple(one for one in whole if one.station.key == station)
 
 
 def card(request: HttpRequest, job: Job, stand: CheckStand, heard: Heard) -> Card:

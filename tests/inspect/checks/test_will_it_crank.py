@@ -167,6 +167,14 @@ def test_without_a_run_test_sound_ones_of_the_model_stand_in_and_explain_nothing
     assert share is None or share.high == 0.0
 
 
+def test_a_run_test_that_fits_nothing_is_not_taken_for_none_and_no_share_is_said() -> None:
+    odd = {**SOUND_RUN, "no_load_speed": noted(9000 * RPM, 2.0), "lock_torque": noted(2.0, 0.1)}
+    outcome = found(WHOLE, odd)
+    assert "Its run test fits no fault known here" in outcome.settle
+    assert outcome.decision == "undecided"
+    assert "This starter explains" not in outcome.line
+
+
 def test_too_slow_is_too_slow_whatever_is_left_out() -> None:
     large = ENGINE.replace('"2.4 L"', '"9.0 L"').replace("petrol", "diesel").replace("8.5", "18")
     outcome = found(COLD + BATTERY + large + GEARS, SOUND_RUN)

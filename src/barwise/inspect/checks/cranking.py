@@ -115,8 +115,8 @@ def _cranks(found: JobCrank) -> Decided:
     if found.answer.verdict in ("too slow", "does not turn"):
         return "reject"
     doubtful = found.flattered or found.questions or found.answer.agrees is False
-    known = found.question is not None and found.question.run is not None
-    return "accept" if found.answer.verdict == "cranks" and known and not doubtful else "undecided"
+    doubtful = doubtful or bool(found.stands_in)
+    return "accept" if found.answer.verdict == "cranks" and not doubtful else "undecided"
 
 
 def _crank_line(found: JobCrank) -> str:
@@ -136,7 +136,7 @@ def _crank_line(found: JobCrank) -> str:
         f"{chance(expected.starts)}."
     ]
     if not hardly_lost(blame):
-        parts += [f"Weakest link: {blame.weakest.name}.", share_words(blame)]
+        parts += [f"Weakest link: {blame.weakest.name}.", "" if found.stands_in else share_words(blame)]
     return " ".join(part for part in parts if part)
 
 
@@ -150,8 +150,8 @@ def _to_settle(found: JobCrank) -> Iterator[str]:
         yield f"Nothing is known of {', '.join(found.flattered)}: left out, so it cranks slower than this."
     if found.answer.agrees is False:
         yield "Amperes and speed in the vehicle do not fit what it is said to be: look for the wrong figure."
-    if found.question is not None and found.question.run is None:
-        yield "Run the starter on the bench: now a sound one of its model stands in."
+    if found.stands_in:
+        yield found.stands_in
 
 
 def _details(found: JobCrank) -> Json:
@@ -163,7 +163,7 @@ def _details(found: JobCrank) -> Json:
         "agrees": answer.agrees,
         "start": plain(answer.figures),
     }  # fmt: skip
-    kept = ("fit", "missing", "flattered", "questions", "said")
+    kept = ("fit", "missing", "flattered", "stands_in", "questions", "said")
     return {**worked, **{name: plain(getattr(found, name)) for name in kept}}
 
 

@@ -63,6 +63,8 @@ class JobCrank:
     missing : tuple of Missing
     flattered : tuple of str
         Stretches of which nothing is known: they are left out, and it would crank slower than worked out.
+    stands_in : str
+        Why sound ones of its model stand in for the starter; empty where they do not.
     questions, said : tuple of str
         What looks misread; what was done for want of something.
     """
@@ -72,6 +74,7 @@ class JobCrank:
     fit: DropFit | None
     missing: tuple[Missing, ...]
     flattered: tuple[str, ...] = ()
+    stands_in: str = ""
     questions: tuple[str, ...] = ()
     said: tuple[str, ...] = ()
 
@@ -93,7 +96,7 @@ class _Starter:
     motors: tuple[Motor, Motor] | None
     run: RunTest | None = None
     missing: tuple[Missing, ...] = ()
-    said: tuple[str, ...] = ()
+    stands_in: str = ""
 
 
 def crank_of_job(facts: VehicleFacts, run: RunTest | None, sheet: Sheet, read: ReadInVehicle) -> JobCrank:
@@ -119,7 +122,8 @@ def crank_of_job(facts: VehicleFacts, run: RunTest | None, sheet: Sheet, read: R
         fit=None,
         missing=(*facts.missing, *starter.missing, *_missing(facts, read, flattered)),
         flattered=flattered,
-        said=(*starter.said, *_said(facts, drops)),
+        stands_in=starter.stands_in,
+        said=tuple(_said(facts, drops)),
     )
     vehicle = None if starter.motors is None else known.vehicle(*starter.motors)
     if vehicle is None:
@@ -140,16 +144,21 @@ def crank_of_job(facts: VehicleFacts, run: RunTest | None, sheet: Sheet, read: R
 def _starter(run: RunTest | None, sheet: Sheet) -> _Starter:
     if run is not None and run.posterior:
         return _Starter(as_one(run.posterior), run)
-    if run is not None and run.causes[0].key not in ("healthy", "not-covered"):
+    was_run = run is not None and len(run.causes) > 1
+    if run is not None and was_run and run.causes[0].key not in ("healthy", "not-covered"):
         title = run.causes[0].title
         return _Starter(None, run, (Missing("starter (one that runs)", f"its torque: now {title}"),))
     gives = Missing("starter (its run test)", "how this one turns, and what of a slow crank is its own")
     if not usable(sheet.points):
         return _Starter(None, run, (gives,))
-    said = "The starter was not run on the bench: sound ones of its model stand in, and explain nothing."
-    return _Starter(
-        (sound := sound_motors(sheet, KEPT), sound), None, (replace(gives, needed=False),), (said,)
+    sound = sound_motors(sheet, KEPT)
+    why = (
+        "Its run test fits no fault known here: check readings and sheet"
+        if was_run
+        else "Run the starter on the bench"
     )
+    stands_in = f"{why}. Until then sound ones of its model stand in, and explain nothing."
+    return _Starter((sound, sound), None, (replace(gives, needed=False),), stands_in)
 
 
 def _missing(facts: VehicleFacts, read: ReadInVehicle, flattered: tuple[str, ...]) -> Iterator[Missing]:

@@ -76,12 +76,13 @@ def job_sections(found: JobCrank) -> Iterator[tuple[str, tuple[str, ...]]]:
     if answer is not None and question is not None:
         if question.run is not None:
             yield "The starter on the bench", tuple(_on_the_bench(question.run))
-        yield "Whose fault it is", tuple(blame_lines(answer.blame))
+        yield "Whose fault it is", tuple(blame_lines(answer.blame, of_starter=not found.stands_in))
         yield "How it starts", tuple(_course(question, answer))
     if found.missing:
         told = tuple(f"{one.what}: {one.gives}." for one in found.missing)
         yield "Not said yet, and what it would give", told
-    said = (*found.said, *(() if answer is None else answer.outlook.said))
+    stands_in = (found.stands_in,) if found.stands_in else ()
+    said = (*stands_in, *found.said, *(() if answer is None else answer.outlook.said))
     if said:
         yield "Bear in mind", said
 
@@ -127,8 +128,8 @@ def _part_in_words(name: str, values: Mapping[str, Any]) -> str:
     return f"{name}: {told}" if name else told
 
 
-def blame_lines(found: Blame) -> Iterator[str]:
-    """What is lost, what each link takes of it, and which to mend first."""
+def blame_lines(found: Blame, *, of_starter: bool = True) -> Iterator[str]:
+    """What is lost, what each link takes of it, which to mend first; the starter's share where known."""
     sound, loss = found.sound_rpm, found.loss_rpm
     if hardly_lost(found):
         yield f"Nothing worth naming is lost: everything in order it would do {span(sound, 0)} rpm."
@@ -143,7 +144,7 @@ def blame_lines(found: Blame) -> Iterator[str]:
     first = found.weakest
     sure = probability_in_words(first.weakest)
     yield f"Mend first: {first.name} (it gains most with probability {sure})."
-    if found.starter_share is not None:
+    if of_starter and found.starter_share is not None:
         yield share_words(found)
 
 
