@@ -12,11 +12,18 @@ from dataclasses import dataclass
 from typing import Literal
 
 from barwise.errors import MeasurementError
-from barwise.inspect.checks.wording import chance, number
+from barwise.inspect.checks.wording import (
+    NO_LIMIT,
+    ON_THE_LIMIT,
+    against,
+    general_one,
+    number,
+    sides_in_words,
+)
 from barwise.measure.decision import USUAL_LEVEL, Limit, decide, what_settles
 from barwise.measure.quantity import Quantity
 from barwise.measure.uncertainty import Budget, Component, Estimate, mean_of
-from barwise.measure.units import UNITS, Unit
+from barwise.measure.units import Unit
 
 Verdict = Literal["accept", "reject", "undecided", "noted"]
 """``noted``: measured, and there is no limit to hold it against."""
@@ -49,22 +56,12 @@ class Bound:
         >>> Bound(Limit(0.0015, 0.003), "mm").words("in")
         '1.5 to 3 mm (0.05906 to 0.1181 in)'
         """
-        own = self._between(self.unit, 6)
-        return own if unit in ("", self.unit) else f"{own} ({self._between(unit, 4, bare=True)} {unit})"
+        return sides_in_words(self.limit, self.unit, unit, figures=6)
 
     @property
     def whence(self) -> str:
         """A sentence for a limit that is not of the unit's own sheet."""
-        return "" if self.source in ("", SHEET) else f" The limit is a general one, {self.source}."
-
-    def _between(self, unit: str, figures: int, *, bare: bool = False) -> str:
-        lower, upper = self.limit.lower, self.limit.upper
-        sides = [f"{UNITS[unit].from_si(side):.{figures}g}" for side in (lower, upper) if side is not None]
-        if bare:
-            return " to ".join(sides)
-        if upper is None:
-            return f"{sides[0]} {unit} or more"
-        return f"{sides[0]} {unit} or less" if lower is None else f"{' to '.join(sides)} {unit}"
+        return "" if self.source in ("", SHEET) else general_one(self.source)
 
 
 @dataclass(frozen=True)
@@ -150,6 +147,7 @@ def hold_against(
 
     Examples
     --------
+    >>> from barwise.measure.units import UNITS
     >>> limit = Bound(Limit(lower=0.010), "mm")
     >>> hold_against("brush 2, length", Estimate(0.0112, 0.00003), UNITS["mm"], limit).line
     'Brush 2, length: 11.2 mm, within its limit, 10 mm or more.'
@@ -158,17 +156,12 @@ def hold_against(
     more = f" ({said})" if said else ""
     begin = f"{part[:1].upper()}{part[1:]}: {value}{more}"
     if bound is None:
-        line = f"{begin}; there is no limit to hold it against."
+        line = f"{begin}; {NO_LIMIT}"
         return _finding(part, "noted", line, "", found, unit, None, None)
     decision = decide(found.value, found.standard_uncertainty, bound.limit, level, found.degrees_of_freedom)
-    words, settle = bound.words(unit.name), ""
-    if decision.outcome == "accept":
-        line = f"{begin}, within its limit, {words}."
-    elif decision.outcome == "reject":
-        line, settle = f"{begin}, beyond its limit, {words}.", then
-    else:
-        within = chance(decision.conforming)
-        line = f"{begin}, too close to call against {words}; chance that it is within: {within}."
+    line = f"{begin}, {against(decision.outcome, bound.words(unit.name), decision.conforming)}"
+    settle = then if decision.outcome == "reject" else ""
+    if decision.outcome == "undecided":
         settle = _would_settle(found, bound, level, unit)
     return _finding(
         part, decision.outcome, line + bound.whence, settle, found, unit, decision.conforming, bound
@@ -187,6 +180,7 @@ def said_to_its_digit(found: Estimate, unit: Unit, *, finer: bool = False) -> st
 
     Examples
     --------
+    >>> from barwise.measure.units import UNITS
     >>> said_to_its_digit(Estimate(0.604 * 0.0254, 0.00029 * 0.0254), UNITS["in"])
     '0.604 in'
     >>> said_to_its_digit(Estimate(0.5, 0.0), UNITS["V"])
@@ -222,6 +216,6 @@ def _would_settle(found: Estimate, bound: Bound, level: float, unit: Unit) -> st
     decision = decide(found.value, found.standard_uncertainty, bound.limit, level)
     settling = what_settles(decision, 0.0, found.standard_uncertainty)
     if settling is None or settling.standard_uncertainty == 0:
-        return "It stands on the limit: no measuring settles that."
+        return ON_THE_LIMIT
     enough = settling.standard_uncertainty / unit.factor
     return f"To settle it: measure with a standard uncertainty of {enough:.2g} {unit.name} or less."

@@ -19,7 +19,7 @@ from barwise.inspect.checks.evidence import (
     finest_step,
     not_taken,
 )
-from barwise.inspect.checks.wording import allowed, chance, number, whence
+from barwise.inspect.checks.wording import NO_LIMIT, ON_THE_LIMIT, against, allowed, number, whence
 from barwise.measure.decision import Decision, Settling, decide, what_settles
 from barwise.measure.instrument import Instrument, Measured, measured
 
@@ -167,14 +167,9 @@ def _line(evidence: Evidence, worst: Judged, places: int, missing: Sequence[str]
         what += f" {', '.join(worst.place)}" + (f" (worst of {places})" if places > 1 else "")
     absent = f" Not read: {', '.join(missing)}." if missing else ""
     if worst.decision is None or evidence.limit is None:
-        return f"{what}: {value}; there is no limit to hold it against.{absent}"
-    bounds = allowed(evidence.limit, worst.unit)
-    said = {
-        "accept": f"within its limit, {bounds}.",
-        "reject": f"beyond its limit, {bounds}.",
-        "undecided": f"too close to call against {bounds}; chance that it is within: "
-        f"{chance(worst.decision.conforming)}.",
-    }[worst.decision.outcome]
+        return f"{what}: {value}; {NO_LIMIT}{absent}"
+    decision = worst.decision
+    said = against(decision.outcome, allowed(evidence.limit, worst.unit), decision.conforming)
     return f"{what}: {value}, {said}{absent}{whence(evidence.limit)}"
 
 
@@ -190,7 +185,7 @@ def _settle(worst: Judged, missing: Sequence[str]) -> str:
 def _what_settles(worst: Judged) -> str:
     settling = worst.settling
     if settling is None or settling.standard_uncertainty == 0:
-        return "It stands on the limit: no measuring settles that."
+        return ON_THE_LIMIT
     enough = number(settling.standard_uncertainty, worst.unit)
     better = f"an instrument whose standard uncertainty is {enough} or less"
     if settling.repeats is None or settling.repeats <= worst.measured.repeats:

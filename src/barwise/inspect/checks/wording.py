@@ -35,17 +35,41 @@ def allowed(limit: Limit, unit: str) -> str:
     """
     if limit.allowed is None:
         return "no limit" if limit.target is None else f"about {number(limit.target, limit.unit)}"
-    own = _between(limit.allowed, limit.unit)
-    if unit == limit.unit or unit not in UNITS:
+    return sides_in_words(limit.allowed, limit.unit, unit)
+
+
+def sides_in_words(sides: decision.Limit, unit: str, also: str = "", figures: int = 5) -> str:
+    """``1.5 to 3 mm``, and in the unit `also` in brackets where that is another one."""
+    ends = _ends(sides, unit, figures)
+    own = f"{' to '.join(ends)} {printed(unit)}"
+    if len(ends) == 1:
+        own += " or less" if sides.lower is None else " or more"
+    if also == unit or also not in UNITS:
         return own
-    sides = (limit.allowed.lower, limit.allowed.upper)
-    other = " to ".join(f"{side / UNITS[unit].factor:.4g}" for side in sides if side is not None)
-    return f"{own} ({other} {printed(unit)})"
+    return f"{own} ({' to '.join(_ends(sides, also, 4))} {printed(also)})"
 
 
 def whence(limit: Limit) -> str:
     """A sentence for a limit that is not the sheet's own; nothing for one that is."""
-    return f" The limit is a general one, {limit.source}." if limit.general else ""
+    return general_one(limit.source) if limit.general else ""
+
+
+def general_one(source: str) -> str:
+    """The sentence itself."""
+    return f" The limit is a general one, {source}."
+
+
+NO_LIMIT = "there is no limit to hold it against."
+ON_THE_LIMIT = "It stands on the limit: no measuring settles that."
+
+
+def against(outcome: decision.Outcome, words: str, conforming: float) -> str:
+    """What a value comes to against the limit that `words` say, the end of a sentence."""
+    if outcome == "accept":
+        return f"within its limit, {words}."
+    if outcome == "reject":
+        return f"beyond its limit, {words}."
+    return f"too close to call against {words}; chance that it is within: {chance(conforming)}."
 
 
 def chance(probability: float) -> str:
@@ -55,11 +79,6 @@ def chance(probability: float) -> str:
     return "under 0.1 %" if probability < 0.001 else f"{100 * probability:.3g} %"
 
 
-def _between(sides: decision.Limit, unit: str) -> str:
-    factor = UNITS[unit].factor
-    if sides.lower is None and sides.upper is not None:
-        return f"{sides.upper / factor:.5g} {printed(unit)} or less"
-    if sides.upper is None and sides.lower is not None:
-        return f"{sides.lower / factor:.5g} {printed(unit)} or more"
-    ends = [f"{side / factor:.5g}" for side in (sides.lower, sides.upper) if side is not None]
-    return f"{' to '.join(ends)} {printed(unit)}"
+def _ends(sides: decision.Limit, unit: str, figures: int) -> list[str]:
+    known = (side for side in (sides.lower, sides.upper) if side is not None)
+    return [f"{UNITS[unit].from_si(side):.{figures}g}" for side in known]
