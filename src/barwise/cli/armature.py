@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
+from barwise.cli.answering import say
 from barwise.cli.drawing import write_drawing
 from barwise.errors import InputError, WindingError
 
@@ -74,9 +75,7 @@ def _answer(wound: WindingFile, readings_file: Path, *, json: bool, picture: Pat
         return
     from barwise.report.armature.text import armature_text
 
-    verdict, line_end, rest = armature_text(wound.winding, diagnosis).partition("\n")
-    # style is dropped by echo where the output is no terminal
-    typer.echo(typer.style(verdict, bold=True) + line_end + rest, nl=False)
+    say(armature_text(wound.winding, diagnosis))
 
 
 def _diagnose(wound: WindingFile, readings_file: Path) -> Diagnosis:

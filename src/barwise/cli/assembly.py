@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from barwise.errors import MeasurementError
+from barwise.cli.answering import read_in, say
 
 
 def assembly(
@@ -22,12 +22,9 @@ def assembly(
     from barwise.report.parts.assembly import assembly_json, assembly_text
 
     work = load_assembly(file)
-    try:
+    with read_in(file):
         answer = judge_assembly(work)
-    except MeasurementError as error:
-        raise MeasurementError(f"{file}: {error}") from None
     if json:
         typer.echo(assembly_json(answer))
         return
-    verdict, line_end, rest = assembly_text(answer).partition("\n")
-    typer.echo(typer.style(verdict, bold=True) + line_end + rest, nl=False)
+    say(assembly_text(answer))

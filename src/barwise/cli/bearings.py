@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from barwise.errors import MeasurementError
+from barwise.cli.answering import read_in, say
 
 
 def bearings(
@@ -20,12 +20,9 @@ def bearings(
     from barwise.report.parts.bearings import bearings_json, bearings_text
 
     work = load_bearings(file)
-    try:
+    with read_in(file):
         answer = judge_bearings(work)
-    except MeasurementError as error:
-        raise MeasurementError(f"{file}: {error}") from None
     if json:
         typer.echo(bearings_json(answer))
         return
-    verdict, line_end, rest = bearings_text(answer).partition("\n")
-    typer.echo(typer.style(verdict, bold=True) + line_end + rest, nl=False)
+    say(bearings_text(answer))

@@ -7,6 +7,8 @@ from typing import Annotated
 
 import typer
 
+from barwise.cli.answering import say
+
 
 def brushes(
     file: Annotated[Path, typer.Argument(metavar="BRUSHES.toml", help="The set as measured.")],
@@ -29,5 +31,4 @@ def brushes(
     if json:
         typer.echo(brushes_json(answer))
         return
-    verdict, line_end, rest = brushes_text(answer).partition("\n")
-    typer.echo(typer.style(verdict, bold=True) + line_end + rest, nl=False)
+    say(brushes_text(answer))

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from barwise.cli.answering import say
 from barwise.cli.drawing import write_drawing
 from barwise.errors import InputError, MeasurementError
 
@@ -49,8 +50,7 @@ def commutator(
         return
     from barwise.report.commutator.text import commutator_text
 
-    verdict, line_end, rest = commutator_text(plan, known.unit).partition("\n")
-    typer.echo(typer.style(verdict, bold=True) + line_end + rest, nl=False)
+    say(commutator_text(plan, known.unit))
 
 
 def _walk(known: CommutatorFile, profile_file: Path) -> tuple[Profile, tuple[str, ...]]:

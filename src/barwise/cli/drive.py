@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from barwise.errors import MeasurementError
+from barwise.cli.answering import read_in, say
 
 
 def drive(
@@ -24,10 +24,8 @@ def drive(
     from barwise.report.parts.drive import drive_json, drive_text
 
     measured = load_drive(file)
-    try:
+    with read_in(file):
         answer = judge_drive(measured)
-    except MeasurementError as error:
-        raise MeasurementError(f"{file}: {error}") from None
     if picture is not None:
         from barwise.cli.drawing import write_drawing
         from barwise.report.parts.drive_picture import draw
@@ -36,5 +34,4 @@ def drive(
     if json:
         typer.echo(drive_json(answer))
         return
-    verdict, line_end, rest = drive_text(answer).partition("\n")
-    typer.echo(typer.style(verdict, bold=True) + line_end + rest, nl=False)
+    say(drive_text(answer))

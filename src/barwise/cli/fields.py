@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from barwise.cli.answering import say
+
 if TYPE_CHECKING:
     from barwise.files.fields_file import FieldsFile
     from barwise.inspect.fields.ground import Located
@@ -39,8 +41,7 @@ def fields(
         return
     from barwise.report.parts.fields import fields_text
 
-    verdict, line_end, rest = fields_text(answer).partition("\n")
-    typer.echo(typer.style(verdict, bold=True) + line_end + rest, nl=False)
+    say(fields_text(answer))
 
 
 def _ground(known: FieldsFile, fields_file: Path) -> Located | None:

@@ -7,6 +7,7 @@ from typing import Annotated
 
 import typer
 
+from barwise.cli.answering import say
 from barwise.cli.drawing import write_drawing
 
 
@@ -39,8 +40,7 @@ def run(
         return
     from barwise.report.run.text import run_text
 
-    verdict, line_end, rest = run_text(found).partition("\n")
-    typer.echo(typer.style(verdict, bold=True) + line_end + rest, nl=False)
+    say(run_text(found))
 
 
 def _logged(file: Path, json: bool, bars: int | None, poles: int | None) -> None:

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from barwise.errors import MeasurementError
+from barwise.cli.answering import read_in, say
 
 
 def shaft(
@@ -23,10 +23,8 @@ def shaft(
     from barwise.report.parts.shaft import shaft_json, shaft_text
 
     work = load_shaft(file)
-    try:
+    with read_in(file):
         answer = judge_shaft(work)
-    except MeasurementError as error:
-        raise MeasurementError(f"{file}: {error}") from None
     if picture is not None:
         from barwise.cli.drawing import write_drawing
         from barwise.report.parts.shaft_picture import draw
@@ -35,5 +33,4 @@ def shaft(
     if json:
         typer.echo(shaft_json(answer))
         return
-    verdict, line_end, rest = shaft_text(answer).partition("\n")
-    typer.echo(typer.style(verdict, bold=True) + line_end + rest, nl=False)
+    say(shaft_text(answer))

@@ -7,6 +7,8 @@ from typing import Annotated
 
 import typer
 
+from barwise.cli.answering import say
+
 
 def switch(
     file: Annotated[Path, typer.Argument(metavar="SWITCH.toml", help="Its readings and limits.")],
@@ -29,5 +31,4 @@ def switch(
     if json:
         typer.echo(switch_json(answer))
         return
-    verdict, line_end, rest = switch_text(answer).partition("\n")
-    typer.echo(typer.style(verdict, bold=True) + line_end + rest, nl=False)
+    say(switch_text(answer))
