@@ -3,18 +3,22 @@
 The iron is a magnetic circuit (gap and saturating steel) solved for its flux, the drag has a part that goes
 with speed, a shorted armature coil has resistance and leakage, a shorted field coil unbalances its path, and
 the brush drop bends at small current. Faults are put in where a starter has them, not as numbers of a model.
+
+The equations take many starters at once: a `Starter` whose fields are arrays (`stacked`).
 """
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, fields, replace
 from typing import Any
 
 import numpy as np
-from scipy.optimize import brentq
 
 RPM = 2 * math.pi / 60
+_HALVINGS = 46
+_NEWTON_STEPS = 14
 
 
 @dataclass(frozen=True)
@@ -50,13 +54,24 @@ class Starter:
     leak_before_armature: bool = True
     magnet: float = 1.0
 
-    def flux(self, amps: float) -> float:
+    def flux(self, amps: Any) -> Any:
         """Flux linkage k phi at so many amperes round each wound pole."""
-        x = amps / self.knee_a
+        x = np.maximum(amps / self.knee_a, 0.0)
         # x = y + bend y^power: gap and steel in series; y in shares of the unsaturated
-        y = brentq(lambda one: one + self.bend * one**self.power - x, 0.0, max(x, 1e-9) + 1e-9)
+        y = np.minimum(x, (x / self.bend) ** (1 / self.power))
+        for _ in range(_NEWTON_STEPS):  # from above a convex curve's root: it only falls
+            steel = self.bend * y ** (self.power - 1)
+            y = y - (y + steel * y - x) / (1 + self.power * steel)
         top = (4.0 / self.bend) ** (1 / self.power)  # about what full current gives
         return self.ceiling_vs * (self.residual + y / top)
+
+
+def stacked(starters: Sequence[Starter]) -> Starter:
+    """Many starters as one, whose fields are arrays where they differ."""
+    first = starters[0]
+    every = {one.name: [getattr(each, one.name) for each in starters] for one in fields(Starter)}
+    apart = {name: np.array(many) for name, many in every.items() if any(one != many[0] for one in many)}
+    return replace(first, **apart)
 
 
 def _field_share(starter: Starter) -> tuple[float, float]:
@@ -74,42 +89,39 @@ def _field_share(starter: Starter) -> tuple[float, float]:
 
 @dataclass(frozen=True)
 class Point:
-    """What is true at the bench: terminal volts and amperes, speed [rad/s], torque [N m]."""
+    """What is true at the bench: terminal volts and amperes, speed [rad/s], torque [N m]; of many, arrays."""
 
-    volts: float
-    amps: float
-    speed: float
-    torque: float
+    volts: Any
+    amps: Any
+    speed: Any
+    torque: Any
 
 
-def at_current(starter: Starter, volts: float, armature_a: float) -> Point:
+def at_current(starter: Starter, volts: Any, armature_a: Any) -> Point:
     """The state in which the armature carries this current."""
     turns, ohms = _field_share(starter)
     series = starter.field_ohm * ohms * (2.0 if starter.open_path else 1.0)
-    armature = starter.armature_ohm * (1.82 if starter.open_coil else 1.0)
-    arc = 0.2 if starter.open_coil else 0.0
-    drop = starter.brush_v * (1 - math.exp(-armature_a / 15.0)) + arc
-    through = armature_a
-    brushes = 0.0
-    for _ in range(60):
-        inner = volts - starter.joint_ohm * (through + _shunt(starter, volts))
-        brushes = inner - series * through
-        at = brushes if starter.leak_before_armature else inner
-        leak = starter.leak_s * max(at, 0.0)
-        through = 0.5 * through + 0.5 * (armature_a + (leak if starter.leak_before_armature else 0.0))
-    stud_leak = 0.0 if starter.leak_before_armature else starter.leak_s * volts
+    armature = starter.armature_ohm * np.where(starter.open_coil, 1.82, 1.0)
+    drop = starter.brush_v * (1 - np.exp(-armature_a / 15.0)) + np.where(starter.open_coil, 0.2, 0.0)
+    shunt = _shunt(starter, volts)
+    # a leak at the brushes hangs on their volts, and these on all that flows before them, the leak too
+    leak_s = np.where(starter.leak_before_armature, starter.leak_s, 0.0)
+    before, ahead = volts - starter.joint_ohm * shunt, starter.joint_ohm + series
+    through = np.maximum(armature_a, (armature_a + leak_s * before) / (1 + leak_s * ahead))
+    brushes = before - ahead * through
+    stud_leak = np.where(starter.leak_before_armature, 0.0, starter.leak_s) * volts
     emf = brushes - armature * armature_a - starter.contact_ohm * armature_a - drop
     k_phi = _k_phi(starter, turns * through, armature_a, volts)
     speed = emf / k_phi
     torque = k_phi * armature_a - _drag(starter, k_phi, speed)
-    return Point(volts, through + stud_leak + _shunt(starter, volts), speed, torque)
+    return Point(volts, through + stud_leak + shunt, speed, torque)
 
 
-def _shunt(starter: Starter, volts: float) -> float:
+def _shunt(starter: Starter, volts: Any) -> Any:
     return 0.0 if math.isinf(starter.shunt_ohm) else volts / starter.shunt_ohm
 
 
-def _k_phi(starter: Starter, exciting_a: float, armature_a: float, volts: float) -> float:
+def _k_phi(starter: Starter, exciting_a: Any, armature_a: Any, volts: Any) -> Any:
     full = starter.volts / (starter.armature_ohm + starter.field_ohm + starter.contact_ohm)
     weakened = 1 - starter.reaction * armature_a / full
     if starter.field == "permanent-magnet":
@@ -121,43 +133,47 @@ def _k_phi(starter: Starter, exciting_a: float, armature_a: float, volts: float)
     return starter.flux(exciting_a) * weakened
 
 
-def _drag(starter: Starter, k_phi: float, speed: float) -> float:
-    turning = starter.viscous_nms * speed + starter.fan_nms2 * speed * abs(speed)
+def _drag(starter: Starter, k_phi: Any, speed: Any) -> Any:
+    turning = starter.viscous_nms * speed + starter.fan_nms2 * speed * np.abs(speed)
     drag = starter.friction_nm + turning
-    if starter.shorted_coils and speed > 0:
+    if starter.shorted_coils:
         coil_ohm = 4 * starter.armature_ohm / starter.bars
         peak = 0.5 * math.pi * k_phi * speed * 2 / starter.bars
         reactance = 2 * speed * starter.leakage_s * coil_ohm
         lost = 0.5 * peak**2 * coil_ohm / (coil_ohm**2 + reactance**2)
-        drag += starter.shorted_coils * lost / speed
+        turns = np.where(speed > 0, speed, np.inf)
+        drag = drag + starter.shorted_coils * lost / turns
     return drag
 
 
-def locked(starter: Starter, volts: float) -> Point:
+def locked(starter: Starter, volts: Any) -> Point:
     """Held still."""
-    top = 3 * volts / (starter.armature_ohm + starter.contact_ohm)
-    amps = brentq(lambda one: at_current(starter, volts, one).speed, 1e-6, top)
-    held = at_current(starter, volts, amps)
-    return replace(held, speed=0.0)
+    held = at_current(starter, volts, locked_amps(starter, volts))
+    return replace(held, speed=np.zeros_like(held.speed))
 
 
-def running(starter: Starter, volts: float) -> Point:
-    """Running free."""
+def running(starter: Starter, volts: Any) -> Point:
+    """Running free; stuck where it cannot turn even itself."""
     most = locked_amps(starter, volts)
-
-    def spare(amps: float) -> float:
-        return at_current(starter, volts, amps).torque
-
-    least = most * 1e-4
-    if spare(most) <= 0:
-        return replace(at_current(starter, volts, most), speed=0.0, torque=0.0)
-    return at_current(starter, volts, brentq(spare, least, most, xtol=1e-10))
+    stuck = at_current(starter, volts, most).torque <= 0
+    free = _rising(lambda amps: at_current(starter, volts, amps).torque, most * 1e-4, most)
+    state = at_current(starter, volts, np.where(stuck, most, free))
+    return replace(state, speed=np.where(stuck, 0.0, state.speed), torque=np.where(stuck, 0.0, state.torque))
 
 
-def locked_amps(starter: Starter, volts: float) -> float:
+def locked_amps(starter: Starter, volts: Any) -> Any:
     """Armature current when held still."""
     top = 3 * volts / (starter.armature_ohm + starter.contact_ohm)
-    return float(brentq(lambda one: at_current(starter, volts, one).speed, 1e-6, top))
+    return _rising(lambda amps: -at_current(starter, volts, amps).speed, 1e-6 * top, top)
+
+
+def _rising(of: Callable[[Any], Any], low: Any, high: Any) -> Any:
+    """Where a function that rises crosses nought, of all starters at once, by halving."""
+    for _ in range(_HALVINGS):
+        middle = 0.5 * (low + high)
+        above = of(middle) > 0
+        low, high = np.where(above, low, middle), np.where(above, middle, high)
+    return 0.5 * (low + high)
 
 
 def make_model(random: np.random.Generator) -> Starter:
@@ -323,21 +339,17 @@ def sheet_of(model: Starter) -> dict[str, Any]:
 
 def _most_power(model: Starter, volts: float, share: float) -> Point:
     most = locked_amps(model, volts)
-    states = [at_current(model, volts, most * one) for one in np.linspace(0.15, 0.85, 141)]
-    best = max(range(len(states)), key=lambda one: states[one].speed * states[one].torque)
-    return at_current(model, volts, most * (0.15 + 0.7 * best / 140) * share)
+    shares = np.linspace(0.15, 0.85, 141)
+    states = at_current(model, volts, most * shares)
+    return at_current(model, volts, most * shares[np.argmax(states.speed * states.torque)] * share)
 
 
-def power_at(starter: Starter, fault: str, volts: float, amps: float) -> float:
+def power_at(starter: Starter, fault: str, volts: float, amps: float) -> Any:
     """True power at the shaft at terminal volts and current [W]; none where it cannot run there."""
     if fault in ("open", "dead-ground", "seized"):
         return 0.0
-    most = locked_amps(starter, volts)
-    if at_current(starter, volts, most).amps <= amps:
-        return 0.0
-    free = running(starter, volts)
-    if free.amps >= amps:
-        return 0.0
-    inner = brentq(lambda one: at_current(starter, volts, one).amps - amps, 1e-6, most)
-    state = at_current(starter, volts, inner)
-    return max(0.0, state.speed * state.torque) if state.torque > 0 else 0.0
+    # the armature carries no more than the terminal
+    carried = _rising(lambda inner: at_current(starter, volts, inner).amps - amps, 0.0, amps)
+    state = at_current(starter, volts, carried)
+    runs = (state.speed > 0) & (state.torque > 0) & (np.abs(state.amps / amps - 1) < 1e-6)
+    return np.where(runs, state.speed * state.torque, 0.0)
