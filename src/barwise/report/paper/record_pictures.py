@@ -127,7 +127,8 @@ def _drawings(
             replace(one, svg=svg.renamed(one.svg, f"result-{result.pk}-{place}"))
             for place, one in enumerate(drawings, 1)
         )
-        _at_hand.keep(result, found)
+        if found:  # most results have none, and would push out those that have
+            _at_hand.keep(result, found)
     return found
 
 
