@@ -8,10 +8,11 @@ from typing import Any
 
 import pytest
 from django.core.management import call_command
-from django.test import override_settings
+from django.test import Client, override_settings
 
+from barwise.record.models import Job
 from barwise.web.data_folder import DataFolder
-from tests.web.shop import one_of_everything
+from tests.web.shop import bench_client, one_of_everything, open_invented_job
 
 CHEAP = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 
@@ -32,6 +33,18 @@ def shop_folder(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
     with override_settings(**own):
         call_command("collectstatic", interactive=False, verbosity=0)
         yield folder
+
+
+@pytest.fixture
+def bench() -> Client:
+    """A browser at this computer with somebody's name picked."""
+    return bench_client()
+
+
+@pytest.fixture
+def job() -> Job:
+    """An invented job on hand."""
+    return open_invented_job()
 
 
 @pytest.fixture

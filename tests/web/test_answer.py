@@ -22,21 +22,11 @@ from barwise.record.jobs import close_job
 from barwise.record.models import Job, Reading, Result
 from barwise.record.results import decide_check
 from barwise.web.roles import make_roles
-from tests.web.shop import bench_client, open_invented_job, read
+from tests.web.shop import open_invented_job, read
 from tests.web.test_jobs import said
 
 pytestmark = pytest.mark.django_db
 OLD_METAL = ("14", "40", "41", "42", "43", "44")
-
-
-@pytest.fixture
-def bench() -> Client:
-    return bench_client()
-
-
-@pytest.fixture
-def job() -> Job:
-    return open_invented_job()
 
 
 @pytest.fixture

@@ -10,7 +10,7 @@ from django.test import Client
 
 from barwise.record.models import Job, Person, Reading
 from barwise.web import people
-from tests.web.shop import bench_client, open_invented_job
+from tests.web.shop import bench_client
 
 pytestmark = pytest.mark.django_db
 
@@ -36,11 +36,6 @@ def test_its_description_is_served_and_no_page_from_elsewhere() -> None:
     assert described["openapi"].startswith("3.")
     assert "/api/v1/here" in described["paths"]
     assert bench.get("/api/v1/docs").status_code == 404
-
-
-@pytest.fixture
-def job() -> Job:
-    return open_invented_job()
 
 
 def body(**more: Any) -> dict[str, Any]:

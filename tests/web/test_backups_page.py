@@ -13,7 +13,6 @@ from django.test import Client
 from barwise.web.backup.kept import NAMED, backups
 from barwise.web.backup.standing import standing, too_old
 from barwise.web.data_folder import DataFolder, make
-from tests.web.shop import bench_client
 from tests.web.test_jobs import said
 
 pytestmark = pytest.mark.django_db
@@ -27,11 +26,6 @@ def folder(tmp_path: Path, settings) -> DataFolder:
         database.execute("CREATE TABLE kept (id INTEGER)")
     settings.DATA = made
     return made
-
-
-@pytest.fixture
-def bench() -> Client:
-    return bench_client()
 
 
 def test_it_is_backed_up_by_a_press_and_the_page_says_when(folder: DataFolder, bench: Client) -> None:

@@ -21,15 +21,10 @@ from barwise.web import people
 from tests.record.test_brought_seals import THERE, altered, exported, five_parts
 from tests.record.test_seals import Exported
 from tests.report.paper.printed import pages_of
-from tests.web.shop import bench_client, open_invented_job, read
+from tests.web.shop import open_invented_job, read
 
 pytestmark = pytest.mark.django_db
 __all__ = ["exported"]
-
-
-@pytest.fixture
-def bench() -> Client:
-    return bench_client()
 
 
 @pytest.fixture

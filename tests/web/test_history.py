@@ -10,15 +10,10 @@ from django.test import Client
 from barwise.record.dispositions import decide_part
 from barwise.record.jobs import add_customer, close_job, open_job
 from barwise.record.models import Customer, Job
-from tests.web.shop import bench_client, open_invented_job, read
+from tests.web.shop import open_invented_job, read
 from tests.web.test_jobs import said
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def bench() -> Client:
-    return bench_client()
 
 
 def worn_job() -> Job:

@@ -11,7 +11,6 @@ from django.utils import timezone
 from barwise.record.instruments import Figures, add_instrument
 from barwise.record.models import Instrument, Person
 from barwise.web import people
-from tests.web.shop import bench_client
 from tests.web.test_jobs import said
 
 pytestmark = pytest.mark.django_db
@@ -28,11 +27,6 @@ TYPED = {
     "calibrated_on": "2024-01-31",
     "due_on": "2024-07-31",
 }
-
-
-@pytest.fixture
-def bench() -> Client:
-    return bench_client()
 
 
 def test_an_overdue_calibration_is_said_in_words_and_stands_first(bench: Client) -> None:

@@ -15,7 +15,7 @@ from barwise.record.dispositions import decide_part
 from barwise.record.jobs import close_job, wait_for
 from barwise.record.models import Customer, Job, Person, Unit
 from barwise.web.roles import make_roles
-from tests.web.shop import bench_client, open_invented_job, read
+from tests.web.shop import open_invented_job, read
 
 pytestmark = pytest.mark.django_db
 
@@ -29,11 +29,6 @@ ARRIVAL = {
     "complaint": "clicks now & then",
     "number": "",
 }
-
-
-@pytest.fixture
-def bench() -> Client:
-    return bench_client()
 
 
 def said(answer: Any) -> str:

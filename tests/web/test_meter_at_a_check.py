@@ -11,21 +11,10 @@ from django.test import Client
 from barwise.record.instruments import Figures, add_instrument
 from barwise.record.meters import Offered, Report, report
 from barwise.record.models import Instrument, Job, Reading
-from tests.web.shop import bench_client, open_invented_job
 
 pytestmark = pytest.mark.django_db
 PAGE = uuid.UUID(int=7)
 HTMX = {"HTTP_HX_REQUEST": "true"}
-
-
-@pytest.fixture
-def bench() -> Client:
-    return bench_client()
-
-
-@pytest.fixture
-def job() -> Job:
-    return open_invented_job()
 
 
 @pytest.fixture

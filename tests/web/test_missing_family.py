@@ -13,17 +13,12 @@ from barwise.record.models import Job, Person, Photo, Reading, Unit
 from barwise.record.photos import add_photo
 from tests.record.test_photos import picture
 from tests.web.addresses import ADDRESSES
-from tests.web.shop import bench_client, open_invented_job, read
+from tests.web.shop import open_invented_job, read
 from tests.web.test_jobs import said
 
 pytestmark = pytest.mark.django_db
 
 WHY = "its family, alternator, is not installed here"
-
-
-@pytest.fixture
-def bench() -> Client:
-    return bench_client()
 
 
 @pytest.fixture

@@ -12,7 +12,7 @@ from django.test import Client
 from barwise.record.invented_past import MODEL, invented_past
 from barwise.record.jobs import add_unit, open_job
 from barwise.record.models import Instrument, Job
-from tests.web.shop import bench_client, read
+from tests.web.shop import read
 from tests.web.test_jobs import said
 
 pytestmark = pytest.mark.django_db
@@ -23,11 +23,6 @@ def past(django_db_setup: None, django_db_blocker: Any) -> Iterator[list[Job]]:
     with django_db_blocker.unblock(), atomic():
         yield invented_past(12)
         set_rollback(True)
-
-
-@pytest.fixture
-def bench() -> Client:
-    return bench_client()
 
 
 def test_the_page_of_the_shop_says_how_rebuilds_went_and_leads_on(bench: Client, past: list[Job]) -> None:

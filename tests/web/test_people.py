@@ -7,16 +7,10 @@ from django.contrib.auth.models import User
 from django.test import Client
 
 from barwise.web import people
-from tests.web.shop import bench_client
 
 pytestmark = pytest.mark.django_db
 
 PASSWORD = "kommutator-62"
-
-
-@pytest.fixture
-def bench() -> Client:
-    return bench_client()
 
 
 def make(bench: Client, **changes: str) -> str:

@@ -15,15 +15,10 @@ from pypdf import PdfReader
 from barwise.record.handover import rebuild_record
 from barwise.report.paper.rebuild_record import laid_out
 from tests.report.paper.printed import a_worked_job, pages_of, run_together
-from tests.web.shop import bench_client, open_invented_job
+from tests.web.shop import open_invented_job
 from tests.web.test_every_address import sign_in
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def bench() -> Client:
-    return bench_client()
 
 
 def words_of(page: str) -> str:

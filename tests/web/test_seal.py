@@ -13,14 +13,8 @@ from barwise.record.jobs import close_job, reopen_job
 from barwise.record.models import Job
 from tests.record.conftest import by_force
 from tests.report.paper.printed import a_worked_job
-from tests.web.shop import bench_client
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def bench() -> Client:
-    return bench_client()
 
 
 @pytest.fixture

@@ -10,17 +10,12 @@ from django.test import Client
 from barwise.record.models import Job, SheetVersion
 from barwise.record.sheets import store_sheet
 from barwise.route.sheet import dump_sheet, load_sheet
-from tests.web.shop import bench_client, open_invented_job, read
+from tests.web.shop import open_invented_job, read
 from tests.web.test_jobs import said
 
 pytestmark = pytest.mark.django_db
 
 SHEET = "demo-57-wave"
-
-
-@pytest.fixture
-def bench() -> Client:
-    return bench_client()
 
 
 def text_of(sheet: str = SHEET) -> str:

@@ -6,17 +6,12 @@ import pytest
 from django.test import Client
 
 from barwise.record.models import Reading, Shop
-from tests.web.shop import bench_client, open_invented_job
+from tests.web.shop import open_invented_job
 from tests.web.test_jobs import said
 
 pytestmark = pytest.mark.django_db
 
 HABITS = {"name": "Invented shop", "sign": "comma", "length_unit": "mm", "level": "95"}
-
-
-@pytest.fixture
-def bench() -> Client:
-    return bench_client()
 
 
 def test_a_shop_that_writes_commas_types_commas_from_then_on(bench: Client) -> None:

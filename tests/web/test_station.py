@@ -24,21 +24,11 @@ from barwise.record.photos import path_of
 from barwise.record.route_of import route_of
 from barwise.route.family import load_family
 from barwise.web.roles import make_roles
-from tests.web.shop import bench_client, open_invented_job, read
+from tests.web.shop import open_invented_job, read
 from tests.web.test_jobs import said
 
 pytestmark = pytest.mark.django_db
 HTMX = {"HTTP_HX_REQUEST": "true"}
-
-
-@pytest.fixture
-def bench() -> Client:
-    return bench_client()
-
-
-@pytest.fixture
-def job() -> Job:
-    return open_invented_job()
 
 
 def take(bench: Client, job: Job, check: str, value: str, station: str = "armature", **more: Any) -> Any:

@@ -15,7 +15,7 @@ from barwise.record.answers import catch_up
 from barwise.record.in_force import in_force
 from barwise.record.models import Job, Reading, Result, Shop
 from barwise.web.vehicle_form import vehicle_form, vehicle_text
-from tests.web.shop import bench_client, open_invented_job, read
+from tests.web.shop import read
 from tests.web.test_jobs import said
 
 CHECK = "handover/vehicle-crank"
@@ -79,16 +79,6 @@ def test_a_stretch_with_a_name_of_its_own_keeps_its_row_and_one_without_is_asked
     text = vehicle_text({"leg3.name": "earth strap"}, decimal_comma=False)
     assert fields(text)["leg3.name"] == "earth strap"
     assert "earth strap (gauge, length)" in [one.what for one in vehicle_form(text).missing]
-
-
-@pytest.fixture
-def bench() -> Client:
-    return bench_client()
-
-
-@pytest.fixture
-def job() -> Job:
-    return open_invented_job()
 
 
 def send(bench: Client, job: Job, **more: str) -> Any:

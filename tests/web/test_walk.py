@@ -21,16 +21,6 @@ pytestmark = pytest.mark.django_db
 FED = {"test": "drop", "feed_from": "1", "feed_to": "15", "feed_amps": "10"}
 
 
-@pytest.fixture
-def bench() -> Client:
-    return bench_client()
-
-
-@pytest.fixture
-def job() -> Job:
-    return open_invented_job()
-
-
 def at(job: Job, station: str = "armature", check: str = "winding") -> str:
     return f"/jobs/{job.pk}/{station}/{check}/walk"
 

@@ -14,7 +14,7 @@ from barwise.record.dispositions import decide_part
 from barwise.record.habits import change_shop
 from barwise.record.jobs import close_job
 from barwise.record.models import Approval, Job
-from tests.web.shop import bench_client, open_invented_job, read
+from tests.web.shop import read
 
 pytestmark = pytest.mark.django_db
 
@@ -31,16 +31,6 @@ WORD = {
     "way": "in person",
     "answer": "approved",
 }
-
-
-@pytest.fixture
-def bench() -> Client:
-    return bench_client()
-
-
-@pytest.fixture
-def job() -> Job:
-    return open_invented_job()
 
 
 def seal_in(page: Any) -> str:

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from barwise.cli.answering import say
+from barwise.cli.answering import read_in, say
 from barwise.cli.drawing import write_drawing
-from barwise.errors import InputError, MeasurementError
+from barwise.errors import InputError
 
 if TYPE_CHECKING:
     from barwise.files.commutator_file import CommutatorFile
@@ -70,10 +70,8 @@ def _plan(
 
     from barwise.inspect.commutator.plan import plan_cut
 
-    try:
+    with read_in(profile_file):
         plan = plan_cut(profile, known.micrometers, known.brush_band, known.sheet, known.setup, found)
-    except MeasurementError as error:
-        raise MeasurementError(f"{profile_file}: {error}") from None
     return replace(plan, notes=(*said, *plan.notes))
 
 

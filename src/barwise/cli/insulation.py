@@ -7,6 +7,8 @@ from typing import Annotated
 
 import typer
 
+from barwise.cli.answering import read_in
+
 
 def insulation(
     insulation_file: Annotated[
@@ -15,14 +17,11 @@ def insulation(
     json: Annotated[bool, typer.Option("--json", help="Answer as one JSON object.")] = False,
 ) -> None:
     """Judge the insulation of armature, fields and brush holders, at 40 °C."""
-    from barwise.errors import MeasurementError
     from barwise.files.insulation_file import load_insulation
     from barwise.inspect.insulation import assess
 
-    try:
+    with read_in(insulation_file):
         found = [assess(test) for test in load_insulation(insulation_file)]
-    except MeasurementError as error:
-        raise MeasurementError(f"{insulation_file}: {error}") from None
     if json:
         from barwise.report.parts.insulation_json import insulation_json
 

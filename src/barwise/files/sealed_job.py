@@ -99,6 +99,17 @@ class SealedJob:
         """Whether the signature is of this document and by the key it names."""
         return self.key is not None and self.key.signed("job", self.digest, self.signature)
 
+    def wrong_document(self) -> Iterator[Alteration]:
+        """What of the document itself, its keys and its earlier seals is not as it was signed."""
+        if self.key is None:
+            how = "by a key that the file does not bring"
+            yield Alteration("signature", how, found=self.signed["key"][:32])
+        elif not self.is_whole:
+            yield Alteration("signed document", "its signature is not that of its key: it was altered")
+        yield from broken_links(self.job)
+        yield from self.wrong_former()
+        yield from self.wrong_keys()
+
     def wrong_keys(self) -> Iterator[Alteration]:
         """Keys whose word for them is not that of the key they follow."""
         known = {one.fingerprint: one for one in self.keys}

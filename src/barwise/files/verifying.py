@@ -129,17 +129,7 @@ def _reader(content: bytes) -> Callable[[bytes, str], _Found]:
 
 def _check_seal(found: _Found, sealed: SealedJob) -> None:
     """The signed document itself; first in what is said, as all else is held against it."""
-    wrong: list[Alteration] = []
-    if sealed.key is None:
-        wrong.append(
-            Alteration("signature", "by a key that the file does not bring", found=sealed.signed["key"][:32])
-        )
-    elif not sealed.is_whole:
-        wrong.append(Alteration("signed document", "its signature is not that of its key: it was altered"))
-    wrong += broken_links(sealed.job)
-    wrong += sealed.wrong_former()
-    wrong += sealed.wrong_keys()
-    found.altered[:0] = wrong
+    found.altered[:0] = sealed.wrong_document()
     late = sealed.job.get("chained_seq")
     if late:
         found.notes.append(

@@ -19,7 +19,7 @@ from django.utils import timezone
 
 from barwise.errors import BarwiseError, InputError
 from barwise.files.job_zip import seal_in
-from barwise.files.sealed_job import Alteration, SealedJob, broken_links, differences, parse_bundle
+from barwise.files.sealed_job import Alteration, SealedJob, differences, parse_bundle
 from barwise.files.signing_key import grouped
 from barwise.files.verifying import WHOLE_FILE, Verdict
 from barwise.record.changes import log
@@ -177,9 +177,7 @@ def _of_document(brought: BroughtSeal, sealed: SealedJob) -> list[Alteration]:
     altered = []
     if sealed.digest != brought.digest:
         altered.append(Alteration("signed document", "not the one whose digest was kept"))
-    if not sealed.is_whole:
-        altered.append(Alteration("signed document", "its signature is not that of its key: it was altered"))
-    return [*altered, *broken_links(sealed.job), *sealed.wrong_former(), *sealed.wrong_keys()]
+    return [*altered, *sealed.wrong_document()]
 
 
 def _of_record(brought: BroughtSeal, sealed: SealedJob, job: Job, written: Written) -> list[Alteration]:

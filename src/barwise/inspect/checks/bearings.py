@@ -12,7 +12,7 @@ from barwise.inspect.bearings.form import Form
 from barwise.inspect.checks import limits
 from barwise.inspect.checks.evidence import Decided, Evidence, Json, Limit, Outcome, not_taken
 from barwise.inspect.checks.shaft import form_details, form_of_readings, unit_of
-from barwise.inspect.checks.wording import allowed, chance, whence
+from barwise.inspect.checks.wording import NO_LIMIT, allowed, chance, whence
 from barwise.inspect.finding import said_to_its_digit
 from barwise.measure.decision import Decision
 from barwise.measure.uncertainty import Estimate
@@ -94,7 +94,7 @@ def _with_play(evidence: Evidence, own: Outcome, play: Clearance, limit: Limit |
         span = f"{said_to_its_digit(play.tightest, unit)} to {span}"
     worse = play.worse
     if worse is None or limit is None:
-        line = f"{own.line} Play on its journal {span}; there is no limit to hold it against."
+        line = f"{own.line} Play on its journal {span}; {NO_LIMIT}"
         settle = "Put a limit for the play into the model sheet."
         return replace(own, decision=_open(own), line=line, settle=settle)
     missing = [place for place in evidence.places if place not in _read(evidence)]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import lru_cache
 from typing import cast, get_args
 
 from barwise.inspect.checks.evidence import Decided, Evidence, Fact, Json, Limit, Outcome, not_taken
@@ -79,8 +80,14 @@ def assessed(evidence: Evidence) -> RunTest | None:
     points = _points(evidence.context)
     if not points:
         return None
-    found = assess(run_sheet(evidence), points, evidence.level)
+    found = _assessed(run_sheet(evidence), points, evidence.level)
     return replace(found, questions=(*found.questions, *_twice(points, evidence.context)))
+
+
+@lru_cache(maxsize=8)
+def _assessed(sheet: Sheet, points: tuple[Point, ...], level: float) -> RunTest:
+    """Worked out once: verdict and start in the vehicle, page and print ask for the same."""
+    return assess(sheet, points, level)
 
 
 def _twice(points: Sequence[Point], context: Mapping[str, Outcome]) -> Iterator[str]:

@@ -27,7 +27,7 @@ from barwise.report.measured.limit_line import (
     limit_line_of,
     value_in_words,
 )
-from barwise.report.run.cranking import vehicle_in_words
+from barwise.report.run.cranking import entered_in_words
 
 OPEN = "open"
 """Shown for a check whose readings nobody decided on yet."""
@@ -205,7 +205,7 @@ def _row(file: CheckFile, kept: KeptReading) -> ReadingRow:
     return ReadingRow(
         number=one.seq,
         place=_place(file, one),
-        entered=f"{_entered(file, one)} {printed(one.unit)}".strip(),
+        entered=f"{entered_in_words(one.entered, file.check.entry)} {printed(one.unit)}".strip(),
         instrument=instrument_in_words(one.instrument, overdue=kept.overdue),
         overdue=kept.overdue,
         person="" if one.person is None else one.person.name,
@@ -214,10 +214,6 @@ def _row(file: CheckFile, kept: KeptReading) -> ReadingRow:
         counts=kept.counts,
         remark=_remark(kept) if file.check.entry in WALKS else _with_source(kept),
     )
-
-
-def _entered(file: CheckFile, one: Reading) -> str:
-    return vehicle_in_words(one.entered) if file.check.entry == "vehicle" else one.entered
 
 
 def _place(file: CheckFile, one: Reading) -> str:

@@ -111,6 +111,11 @@ def cranking_answer(given: CrankQuestion, answer: CrankAnswer) -> dict[str, Any]
     }
 
 
+def entered_in_words(entered: str, entry: str) -> str:
+    """A reading as it was typed, by the entry of its check; what is said of a vehicle part by part."""
+    return vehicle_in_words(entered) if entry == "vehicle" else entered
+
+
 def vehicle_in_words(text: str) -> str:
     """What a job says of its vehicle, part by part, as it was typed; a text that is none as it stands."""
     try:

@@ -5,13 +5,8 @@ from __future__ import annotations
 from django import template
 
 from barwise.measure.units import printed
-from barwise.report.run.cranking import vehicle_in_words
+from barwise.report.run.cranking import entered_in_words
 
 register = template.Library()
 register.filter("printed", printed)
-
-
-@register.filter
-def in_words(entered: str, entry: str) -> str:
-    """A reading as it was typed; what is said of a vehicle part by part."""
-    return vehicle_in_words(entered) if entry == "vehicle" else entered
+register.filter("in_words", entered_in_words)
