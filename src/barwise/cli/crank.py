@@ -34,5 +34,5 @@ def crank(
     if picture is not None:
         from barwise.report.run.cranking_picture import cranking_picture
 
-        write_drawing(cranking_picture(answer), picture)
+        write_drawing(cranking_picture(answer.summary), picture)
     typer.echo(cranking_json(given, answer) if json else cranking_text(given, answer), nl=json)

@@ -1,6 +1,6 @@
 """All that is printed of one rebuild, gathered once: read, decided, done and said, in the route's order.
 
-Nothing is worked out here. Results are those that are kept, whole answers those they were taken from; what is
+Nothing is worked out here. Results are those that are kept, answers those they were taken from; what is
 out of date says so.
 """
 
@@ -12,8 +12,7 @@ from datetime import datetime
 
 from django.utils import timezone
 
-from barwise.inspect.checks import Limit, Outcome
-from barwise.record.answers import whole_answer
+from barwise.inspect.checks import Limit
 from barwise.record.approvals import approvals, line_of, title_of
 from barwise.record.dispositions import dispositions
 from barwise.record.habits import the_shop
@@ -34,12 +33,13 @@ from barwise.record.models import (
 from barwise.record.results import WALKS
 from barwise.record.route_of import RouteOfJob, route_of
 from barwise.record.standing import CheckStand, job_stand
+from barwise.record.told_answers import ToldAnswer, told_answer
 from barwise.route.deciding import leaning_on
 from barwise.route.family import Check, Station
 from barwise.version import __version__
 
 WITH_PICTURES = (*WALKS, "run_test.verdict", "cranking.will_it_crank")
-"""Checks whose whole answer is drawn, by how they are taken or decided."""
+"""Checks whose answer is drawn, by how they are taken or decided."""
 
 
 @dataclass(frozen=True)
@@ -69,26 +69,26 @@ class KeptReading:
 class FoundBefore:
     """What a check came to before the work on the part: its readings were withdrawn for `reason` since.
 
-    `whole` as of `CheckFile`.
+    `answer` as of `CheckFile`.
     """
 
     result: Result
-    whole: Outcome | None
+    answer: ToldAnswer | None
     reason: str
 
 
 @dataclass(frozen=True)
 class CheckFile:
-    """One check: where it stands, the result that counts, its limit, the whole answer, and every reading.
+    """One check: where it stands, the result that counts, its limit, its answer, and every reading.
 
-    `result` and `whole` are None where nothing was decided, or the whole answer cannot be had again; `whole`
-    only of those that are drawn. `before` is None where nothing was measured anew after work.
+    `result` and `answer` are None where nothing was decided, or the answer cannot be had again; `answer` is
+    of those only that are drawn. `before` is None where nothing was measured anew after work.
     """
 
     stand: CheckStand
     result: Result | None
     limit: Limit | None
-    whole: Outcome | None
+    answer: ToldAnswer | None
     readings: tuple[KeptReading, ...]
     before: FoundBefore | None = None
 
@@ -245,7 +245,7 @@ def _check_file(
         stand=stand,
         result=result if stand.in_force else None,
         limit=route.limit(stand.check),
-        whole=whole_answer(result) if result is not None and drawn and stand.in_force else None,
+        answer=told_answer(result) if result is not None and drawn and stand.in_force else None,
         readings=readings,
         before=_found_before(stand, before, drawn=drawn),
     )
@@ -258,7 +258,7 @@ def _found_before(
     if stand.name not in before or not stand.in_force:
         return None
     result, reason = before[stand.name]
-    return FoundBefore(result, whole_answer(result) if drawn else None, reason)
+    return FoundBefore(result, told_answer(result) if drawn else None, reason)
 
 
 def _by_check(readings: Iterable[Reading]) -> Mapping[str, tuple[KeptReading, ...]]:

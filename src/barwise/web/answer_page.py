@@ -178,7 +178,7 @@ def answer_page(job: Job, station: str, check: str, heard: Heard | None = None) 
 
 
 def _crank(found: JobCrank) -> CrankShown:
-    picture = "" if found.answer is None else cranking_picture(found.answer)
+    picture = "" if found.answer is None else cranking_picture(found.answer.summary)
     return CrankShown(tuple(job_sections(found)), crank_cautions(), picture)
 
 

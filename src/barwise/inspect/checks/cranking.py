@@ -130,7 +130,7 @@ def _crank_line(found: JobCrank) -> str:
         )
         return f"no speed can be worked out yet.{lost}"
     expected, blame = answer.outlook, answer.blame
-    said = speed_words(answer)
+    said = speed_words(answer.summary)
     parts = [
         f"{said[0].lower()}{said[1:]}, {span(expected.current_a, 0)} A; chance that this is enough "
         f"{chance(expected.starts)}."
@@ -156,15 +156,9 @@ def _to_settle(found: JobCrank) -> Iterator[str]:
 
 def _details(found: JobCrank) -> Json:
     answer = found.answer
-    worked = {} if answer is None else {
-        "verdict": answer.verdict,
-        "outlook": plain(answer.outlook),
-        "blame": plain(answer.blame),
-        "agrees": answer.agrees,
-        "start": plain(answer.figures),
-    }  # fmt: skip
-    kept = ("fit", "missing", "flattered", "stands_in", "questions", "said")
-    return {**worked, **{name: plain(getattr(found, name)) for name in kept}}
+    worked = {} if answer is None else {"agrees": answer.agrees, "start": answer.figures}
+    told = ("fit", "flattered", "stands_in", "questions", "said")
+    return plain({**vars(found.kept), **worked, **{name: getattr(found, name) for name in told}})
 
 
 def _estimate(evidence: Evidence, part: str) -> Estimate | None:

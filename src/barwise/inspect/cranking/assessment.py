@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
+from numpy.typing import NDArray
 
 from barwise.inspect.cranking.blame import Blame, blame
 from barwise.inspect.cranking.drops import DropFit, DropReadings, fit_drops
@@ -19,7 +20,11 @@ from barwise.machine.motor import at_temperature, picked
 
 Verdict = Literal["cranks", "too slow", "does not turn", "undecided"]
 
+Vector = NDArray[np.float64]
+
 ENOUGH = 0.95
+MOST_TRACED = 401
+"""Points of a kept course: two of a picture's 800 units each."""
 
 
 @dataclass(frozen=True)
@@ -38,6 +43,26 @@ class CourseFigures:
     highest_rpm: float
     mean_a: float
     overruns: int
+
+
+@dataclass(frozen=True)
+class SpeedTrace:
+    """The course, thinned to what a picture shows: arrays of shape (points,) [s, rad/s at the crank, A]."""
+
+    time_s: Vector
+    speed_rad_s: Vector
+    current_a: Vector
+
+
+@dataclass(frozen=True)
+class CrankSummary:
+    """What is told and drawn of an answer; a job keeps it with its result."""
+
+    verdict: Verdict
+    temperature_c: float | None
+    outlook: Outlook
+    blame: Blame
+    trace: SpeedTrace
 
 
 @dataclass(frozen=True)
@@ -67,6 +92,13 @@ class CrankAnswer:
     agrees: bool | None
     course: Course
     figures: CourseFigures
+
+    @property
+    def summary(self) -> CrankSummary:
+        """What is told and drawn of it."""
+        return CrankSummary(
+            self.verdict, self.vehicle.temperature_c, self.outlook, self.blame, _thinned(self.course)
+        )
 
 
 def crank(vehicle: Vehicle, readings: DropReadings | None = None, seconds: float = 1.0) -> CrankAnswer:
@@ -119,6 +151,13 @@ def middle_case(vehicle: Vehicle, draws: Draws) -> Starting:
     turned = np.atleast_1d(balance(_middle(volts), legs, warm, mesh, engine).speed_rad_s)
     half = int(np.argsort(turned)[len(turned) // 2])
     return Starting(_middle(volts), tuple(legs), picked(warm, half), vehicle.rotor, mesh, engine)
+
+
+def _thinned(run: Course) -> SpeedTrace:
+    """Evenly, first and last point among them."""
+    last = len(run.time_s) - 1
+    kept = np.unique(np.linspace(0, last, min(last + 1, MOST_TRACED)).round().astype(int))
+    return SpeedTrace(run.time_s[kept], run.speed_rad_s[kept], run.current_a[kept])
 
 
 def _verdict(expected: Outlook) -> Verdict:

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from barwise.errors import MeasurementError
-from barwise.inspect.cranking.assessment import CrankAnswer, crank
+from barwise.inspect.cranking.assessment import CrankAnswer, CrankSummary, crank
 from barwise.inspect.cranking.drops import DropFit, DropReadings, FittedLeg, fit_drops
 from barwise.inspect.cranking.facts import CrankQuestion, Missing, VehicleFacts
 from barwise.inspect.run_test import RunTest, Sheet
@@ -51,6 +51,14 @@ class ReadInVehicle:
 
 
 @dataclass(frozen=True)
+class KeptCrank:
+    """What is told and drawn of a job's answer; `summary` is None where no speed came of it."""
+
+    summary: CrankSummary | None
+    missing: tuple[Missing, ...]
+
+
+@dataclass(frozen=True)
 class JobCrank:
     """What a job knows of whether its starter will crank the vehicle.
 
@@ -77,6 +85,11 @@ class JobCrank:
     stands_in: str = ""
     questions: tuple[str, ...] = ()
     said: tuple[str, ...] = ()
+
+    @property
+    def kept(self) -> KeptCrank:
+        """What its result keeps of it."""
+        return KeptCrank(None if self.answer is None else self.answer.summary, self.missing)
 
     @property
     def needed(self) -> tuple[Missing, ...]:

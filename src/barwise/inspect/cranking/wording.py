@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from barwise.inspect.cranking.assessment import CrankAnswer
+from barwise.inspect.cranking.assessment import CrankSummary
 from barwise.inspect.cranking.blame import Blame
 from barwise.inspect.cranking.prediction import Interval
 
@@ -14,11 +14,11 @@ _SAID = {
 }
 
 
-def speed_words(answer: CrankAnswer) -> str:
+def speed_words(found: CrankSummary) -> str:
     """Verdict, temperature and speed, without a full stop."""
-    at = answer.vehicle.temperature_c
+    at = found.temperature_c
     cold = "at a temperature nobody gave" if at is None else f"at {at:.0f} °C"
-    return f"{_SAID[answer.verdict]} {cold}: {span(answer.outlook.speed_rpm, 0)} rpm"
+    return f"{_SAID[found.verdict]} {cold}: {span(found.outlook.speed_rpm, 0)} rpm"
 
 
 def hardly_lost(found: Blame) -> bool:

@@ -11,7 +11,7 @@ WRITTEN = frozenset(
         "tag", "number", "customer", "shop", "address", "complaint", "unit", "serial", "model",
         "caption", "where", "parts", "done", "decided", "advice", "warranty", "by", "note", "who",
         "identity", "seal", "entered", "person", "day", "time", "instrument", "instruments", "remark",
-        "remarks", "changes", "place", "key", "sha256", "file", "printed", "printed_iso", "untouched",
+        "remarks", "changes", "place", "key", "sha256", "file", "untouched",
     }
 )  # fmt: skip
 """Names of what people wrote, of dates, and of what a record is found by: printed as it is."""

@@ -15,6 +15,7 @@ from barwise.record.seals import bundle_of
 from barwise.record.shop_key import the_key
 from barwise.report.paper.printed_numbers import with_shops_sign
 from barwise.report.paper.rebuild_record import RecordPages, laid_out
+from barwise.report.paper.record_checks import day, time
 from barwise.report.paper.record_pictures import made_smaller
 from barwise.report.paper.record_seal import Seal, seal_of
 from barwise.report.paper.typesetting import Paper, Sheet, Typesetter, paper_named
@@ -107,7 +108,11 @@ def record_sheet(record: RebuildRecord, paper: Paper | None = None, seal: Seal |
         footer=(f"{pages.tag}, job {pages.number}", pages.shop),
         at=timezone.localtime(record.gathered_at),
         paper=paper or paper_named(record.shop.paper),
-        data={"record": with_shops_sign(data) if record.shop.decimal_comma else data, "fit": asdict(FITS[0])},
+        data={
+            "record": with_shops_sign(data) if record.shop.decimal_comma else data,
+            "printed": f"{day(record.gathered_at)} {time(record.gathered_at)}",
+            "fit": asdict(FITS[0]),
+        },
         files=files,
         invented=pages.invented,
     )

@@ -10,15 +10,15 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from barwise.inspect.checks import Outcome
 from barwise.inspect.commutator.plan import CutPlan
-from barwise.inspect.cranking.at_the_job import JobCrank
+from barwise.inspect.cranking.at_the_job import KeptCrank
 from barwise.inspect.diagnosis import Diagnosis
 from barwise.inspect.run_test import RunTest
 from barwise.record.handover import CheckFile, CustomersWord, FoundBefore, RebuildRecord
 from barwise.record.instruments import due
-from barwise.record.models import Change, Disposition, Part, Photo
+from barwise.record.models import Change, Disposition, Part, Photo, Result
 from barwise.record.overview import is_open
+from barwise.record.told_answers import ToldAnswer
 from barwise.report.armature.answer import armature_answer_in_words
 from barwise.report.commutator.answer import cut_answer_in_words
 from barwise.report.paper.record_checks import (
@@ -155,8 +155,6 @@ class RecordPages:
     tag: str
     number: str
     customer: str
-    printed: str
-    printed_iso: str
     headline: str
     tally: str
     unfinished: bool
@@ -204,8 +202,6 @@ def laid_out(record: RebuildRecord, seal: Seal | None = None) -> RecordPages:
         tag=job.unit.tag,
         number=job.number,
         customer=job.customer.name,
-        printed=f"{day(record.gathered_at)} {time(record.gathered_at)}",
-        printed_iso=record.gathered_at.isoformat(),
         headline=_headline(record),
         tally=_tally(checks.values()),
         unfinished=job.state != "closed",
@@ -289,8 +285,8 @@ def _found(record: RebuildRecord, checks: dict[str, CheckPrinted]) -> Iterator[S
         if said is None:
             continue
         where = f"{file.station.title}: {said.title}"
-        if file.whole is not None and file.whole.answer is not None:
-            head, more = _answer(record, file, file.whole)
+        if file.result is not None and file.answer is not None:
+            head, more = _answer(record, file, file.result, file.answer)
             yield SaidFound(said.decision, where, head, more)
         elif said.decision in ("reject", "undecided", OPEN) or (said.decision == "noted" and said.settle):
             yield SaidFound(said.decision, where, said.line or "Read, not decided.", _few(said.settle))
@@ -299,8 +295,8 @@ def _found(record: RebuildRecord, checks: dict[str, CheckPrinted]) -> Iterator[S
 def _as_found(record: RebuildRecord, file: CheckFile, before: FoundBefore) -> SaidFound:
     """What a check came to before the work, and why it was measured anew."""
     where = f"{file.station.title}: {file.check.title}, {AS_FOUND}"
-    if before.whole is not None and before.whole.answer is not None:
-        line, more = _answer(record, file, before.whole)
+    if before.answer is not None:
+        line, more = _answer(record, file, before.result, before.answer)
     else:
         line, more = file.stand.beside(before.result.line, file.limit), ()
     reason = before.reason.rstrip(".")
@@ -311,21 +307,22 @@ def _few(words: str) -> tuple[str, ...]:
     return (words,) if words else ()
 
 
-def _answer(record: RebuildRecord, file: CheckFile, outcome: Outcome) -> tuple[str, tuple[str, ...]]:
-    """Headline of a whole answer and the lines a customer wants of it."""
-    whole = outcome.answer
-    if isinstance(whole, Diagnosis) and record.route.winding is not None:
-        said = armature_answer_in_words(record.route.winding, whole)
+def _answer(
+    record: RebuildRecord, file: CheckFile, result: Result, answer: ToldAnswer
+) -> tuple[str, tuple[str, ...]]:
+    """Headline of an answer and the lines a customer wants of it."""
+    if isinstance(answer, Diagnosis) and record.route.winding is not None:
+        said = armature_answer_in_words(record.route.winding, answer)
         more = (one.severity.rstrip(".") for one in said.found if one.severity)
         return f"{said.headline}.", (*(f"{one}." for one in more), *said.means)
-    if isinstance(whole, CutPlan):
-        cut = cut_answer_in_words(whole, record.length_unit(file))
+    if isinstance(answer, CutPlan):
+        cut = cut_answer_in_words(answer, record.length_unit(file))
         figures = "; ".join(f"{one.label.lower()} {one.value}" for one in cut.figures)
         return f"{cut.headline}: {cut.worth}. {cut.why}", (f"{figures[:1].upper()}{figures[1:]}.",)
-    if isinstance(whole, RunTest):
-        return verdict_line(whole), tuple(power_lines(whole))
-    if isinstance(whole, JobCrank):
-        return file.stand.beside(outcome.line, None), tuple(crank_lines(whole))
+    if isinstance(answer, RunTest):
+        return verdict_line(answer), tuple(power_lines(answer))
+    if isinstance(answer, KeptCrank):
+        return file.stand.beside(result.line, None), tuple(crank_lines(answer))
     return "", ()
 
 
@@ -383,16 +380,15 @@ def _sure(level: float) -> str:
 def _missed(record: RebuildRecord) -> Iterator[Line]:
     """How small a fault would have been seen, by the answers that say so."""
     for file in record.checks:
-        whole = None if file.whole is None else file.whole.answer
-        if isinstance(whole, Diagnosis) and record.route.winding is not None:
-            said = armature_answer_in_words(record.route.winding, whole)
+        if isinstance(file.answer, Diagnosis) and record.route.winding is not None:
+            said = armature_answer_in_words(record.route.winding, file.answer)
             yield from (Line(what, words) for what, words in said.missed)
-        elif isinstance(whole, CutPlan):
-            cut = cut_answer_in_words(whole, record.length_unit(file))
+        elif isinstance(file.answer, CutPlan):
+            cut = cut_answer_in_words(file.answer, record.length_unit(file))
             beside = [one for one in cut.figures if one.label.lower().startswith(("cleans", "would"))]
             yield from (Line(f"{one.label} {one.value}", one.beside) for one in beside)
-        elif isinstance(whole, RunTest):
-            words = f"{probability_in_words(whole.healthy)} that nothing is wrong that a run shows"
+        elif isinstance(file.answer, RunTest):
+            words = f"{probability_in_words(file.answer.healthy)} that nothing is wrong that a run shows"
             yield Line("Run test", words)
 
 

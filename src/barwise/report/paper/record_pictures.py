@@ -10,9 +10,8 @@ from xml.etree import ElementTree as ET
 
 from PIL import Image
 
-from barwise.inspect.checks import Outcome
 from barwise.inspect.commutator.plan import CutPlan
-from barwise.inspect.cranking.at_the_job import JobCrank
+from barwise.inspect.cranking.at_the_job import KeptCrank
 from barwise.inspect.diagnosis import Diagnosis
 from barwise.inspect.run_test import RunTest
 from barwise.record.answers import AtHand
@@ -20,6 +19,7 @@ from barwise.record.handover import CheckFile, RebuildRecord
 from barwise.record.models import Photo, Result
 from barwise.record.photos import path_of
 from barwise.record.results import as_outcome
+from barwise.record.told_answers import ToldAnswer
 from barwise.report import svg
 from barwise.report.armature.end_view import LARGE
 from barwise.report.armature.picture import armature_end_view, readings_picture
@@ -79,11 +79,11 @@ def drawn(record: RebuildRecord) -> Iterator[Drawn]:
     for file in record.checks:
         before = file.before
         then: tuple[Drawn, ...] = ()
-        if before is not None and not _is_run(before.whole):
-            then = _drawings(record, file, before.result, before.whole)
+        if before is not None and not isinstance(before.answer, RunTest):
+            then = _drawings(record, file, before.result, before.answer)
         yield from _when(AS_FOUND, then)
         if file.result is not None:
-            now = _drawings(record, file, file.result, file.whole)
+            now = _drawings(record, file, file.result, file.answer)
             yield from _when(AS_IT_LEAVES if then else "", now)
 
 
@@ -112,13 +112,12 @@ def _when(when: str, some: Iterable[Drawn]) -> Iterator[Drawn]:
 
 
 def _drawings(
-    record: RebuildRecord, file: CheckFile, result: Result, whole: Outcome | None
+    record: RebuildRecord, file: CheckFile, result: Result, answer: ToldAnswer | None
 ) -> tuple[Drawn, ...]:
     """The drawings of one result, which never changes: drawn once, and kept for the next print."""
     found = _at_hand.get(result)
     if found is None:
         name = file.stand.name
-        answer = None if whole is None else whole.answer
         pictures = _of_answer(record, file, answer)
         drawings = [_drawn(name, words, one, first=first) for words, one, first in pictures if one]
         parts = part_pictures(file.check.title, as_outcome(result))
@@ -132,30 +131,28 @@ def _drawings(
     return found
 
 
-def _of_answer(record: RebuildRecord, file: CheckFile, whole: object) -> Iterator[tuple[str, str, bool]]:
-    if isinstance(whole, Diagnosis) and record.route.winding is not None:
+def _of_answer(
+    record: RebuildRecord, file: CheckFile, answer: ToldAnswer | None
+) -> Iterator[tuple[str, str, bool]]:
+    if isinstance(answer, Diagnosis) and record.route.winding is not None:
         winding = record.route.winding
-        yield "The armature from the commutator end", armature_end_view(winding, whole, lettering=LARGE), True
-        yield "Its readings against what the model expects", readings_picture(winding, whole), False
-    elif isinstance(whole, CutPlan):
+        view = armature_end_view(winding, answer, lettering=LARGE)
+        yield "The armature from the commutator end", view, True
+        yield "Its readings against what the model expects", readings_picture(winding, answer), False
+    elif isinstance(answer, CutPlan):
         unit = record.length_unit(file)
-        passes = passes_picture(whole, unit, look=PRINTED_MAPS)
+        passes = passes_picture(answer, unit, look=PRINTED_MAPS)
         yield "The commutator after each pass of the cut", passes, True
-        yield "The commutator round its clean-up circle", round_picture(whole, unit), False
-    elif isinstance(whole, RunTest):
-        before = None if file.before is None or file.before.whole is None else file.before.whole.answer
+        yield "The commutator round its clean-up circle", round_picture(answer, unit), False
+    elif isinstance(answer, RunTest):
+        before = None if file.before is None else file.before.answer
         then = before if isinstance(before, RunTest) else None
         words = f"The motor on the run test, {AS_FOUND}, {AS_IT_LEAVES} and by its sheet"
         single = "The motor on the run test, against its sheet"
-        yield single if then is None else words, curve_picture(whole, then, PAPER), True
-    elif isinstance(whole, JobCrank) and whole.answer is not None:
+        yield single if then is None else words, curve_picture(answer, then, PAPER), True
+    elif isinstance(answer, KeptCrank) and answer.summary is not None:
         words = "In the vehicle: where the volts go, and how the engine comes up"
-        yield words, cranking_picture(whole.answer), True
-
-
-def _is_run(outcome: Outcome | None) -> bool:
-    """Its curves before and after stand in one picture."""
-    return outcome is not None and isinstance(outcome.answer, RunTest)
+        yield words, cranking_picture(answer.summary), True
 
 
 def _drawn(check: str, caption: str, picture: str, *, first: bool) -> Drawn:

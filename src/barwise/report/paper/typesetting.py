@@ -138,6 +138,7 @@ class Typesetter:
     def _compiled(
         self, data: Mapping[str, Any], standards: tuple[typst.PDFStandard, ...], *, system_fonts: bool
     ) -> bytes:
+        # Told with each print and in no template: a date in there would have every page laid out anew.
         at = self._sheet.at.astimezone(UTC).replace(microsecond=0)  # the setter knows no zones by name
         compiler = self._compiler(data, system_fonts=system_fonts)
         made = compiler.compile(format="pdf", pdf_standards=list(standards), timestamp=at)
@@ -158,12 +159,10 @@ class Typesetter:
 
 
 def _about(sheet: Sheet) -> dict[str, Any]:
-    at = sheet.at.astimezone(UTC)  # what the setter writes of it, it writes as UTC
     return {
         "title": sheet.title,
         "description": sheet.description,
         "author": sheet.author or f"barwise {__version__}",
-        "date": {name: getattr(at, name) for name in ("year", "month", "day", "hour", "minute", "second")},
         "footer": list(sheet.footer),
         "paper": sheet.paper,
         "invented": sheet.invented,

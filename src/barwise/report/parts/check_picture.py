@@ -20,7 +20,7 @@ def check_pictures(title: str, outcome: Outcome, readings: Sequence[Taken]) -> t
     Which part is drawn follows from what the outcome's details hold, not from the check's name.
     """
     if isinstance(outcome.answer, JobCrank):
-        return () if outcome.answer.answer is None else (cranking_picture(outcome.answer.answer),)
+        return () if outcome.answer.answer is None else (cranking_picture(outcome.answer.answer.summary),)
     line = None if "arm" in outcome.details else limit_line_of(title, outcome, readings)
     return (*(() if line is None else (draw(line),)), *part_pictures(title, outcome))
 

@@ -9,8 +9,8 @@ from typing import Any
 from barwise.errors import InputError
 from barwise.files.toml_tables import parse_tables
 from barwise.inspect.checks.plain import plain
-from barwise.inspect.cranking.assessment import CrankAnswer
-from barwise.inspect.cranking.at_the_job import JobCrank
+from barwise.inspect.cranking.assessment import CrankAnswer, CrankSummary
+from barwise.inspect.cranking.at_the_job import JobCrank, KeptCrank
 from barwise.inspect.cranking.blame import Blame
 from barwise.inspect.cranking.drops import LIMIT_SOURCE, DropFit, FittedLeg
 from barwise.inspect.cranking.facts import CrankQuestion
@@ -26,15 +26,15 @@ from barwise.route.cautions import find_caution
 _LEAVE_OUT = ("course", "vehicle")
 
 
-def verdict_words(answer: CrankAnswer) -> str:
+def verdict_words(found: CrankSummary) -> str:
     """The verdict in one line."""
-    chance = probability_in_words(answer.outlook.starts)
-    return f"{speed_words(answer)}, chance that this is enough {chance}."
+    chance = probability_in_words(found.outlook.starts)
+    return f"{speed_words(found)}, chance that this is enough {chance}."
 
 
 def cranking_text(given: CrankQuestion, answer: CrankAnswer) -> str:
     """The answer for people."""
-    lines = wrapped(verdict_words(answer))
+    lines = wrapped(verdict_words(answer.summary))
     lines += section("Expected while cranking", bullets(_expected(answer)))
     lines += section("Where the volts go", bullets(_volts(answer.outlook.budget)))
     if answer.fit is not None:
@@ -48,10 +48,10 @@ def cranking_text(given: CrankQuestion, answer: CrankAnswer) -> str:
     return "\n".join(lines) + "\n"
 
 
-def crank_lines(found: JobCrank) -> Iterator[str]:
+def crank_lines(found: KeptCrank) -> Iterator[str]:
     """What a customer wants of it: the weakest stretches of the way, and what was not known."""
-    if found.answer is not None:
-        blame = found.answer.blame
+    if found.summary is not None:
+        blame = found.summary.blame
         if not hardly_lost(blame):
             first = blame.weakest
             yield f"Mend first: {first.name}; put in order alone it gives {span(first.gain_rpm, 0)} rpm."
@@ -98,7 +98,7 @@ def cranking_answer(given: CrankQuestion, answer: CrankAnswer) -> dict[str, Any]
     return {
         "title": given.title,
         "verdict": answer.verdict,
-        "line": verdict_words(answer),
+        "line": verdict_words(answer.summary),
         "temperature_c": answer.vehicle.temperature_c,
         "outlook": plain(answer.outlook),
         "blame": plain(answer.blame),

@@ -7,7 +7,7 @@ from xml.etree import ElementTree as ET
 import numpy as np
 from numpy.typing import NDArray
 
-from barwise.inspect.cranking.assessment import CrankAnswer
+from barwise.inspect.cranking.assessment import CrankSummary
 from barwise.inspect.cranking.prediction import LegDrop
 from barwise.machine.cranking import RPM
 from barwise.report import svg
@@ -15,21 +15,20 @@ from barwise.report.run.cranking import verdict_words
 
 WIDTH, LEFT, RIGHT = 800.0, 170.0, 40.0
 ROW, HEAD, PLOT = 44.0, 70.0, 250.0
-_MOST_POINTS = 700
 _FONT = 14
 
 
-def cranking_picture(answer: CrankAnswer) -> str:
-    """Picture of the answer as the text of an SVG file, 800 units wide."""
-    budget = answer.outlook.budget
+def cranking_picture(found: CrankSummary) -> str:
+    """Picture of an answer as the text of an SVG file, 800 units wide."""
+    budget = found.outlook.budget
     height = HEAD + ROW * len(budget) + 60 + PLOT + 70
-    words = verdict_words(answer)
+    words = verdict_words(found)
     root = svg.document(WIDTH, height, "Will it crank", words)
     half = words.find(": ") + 1
     svg.text(root, 20, 30, words[:half], font_size=20, font_weight="bold")
     svg.text(root, 20, 52, words[half:].strip(), font_size=_FONT)
     _staircase(svg.group(root, "volts"), budget, HEAD + 12)
-    _speed(svg.group(root, "speed"), answer, HEAD + ROW * len(budget) + 60)
+    _speed(svg.group(root, "speed"), found, HEAD + ROW * len(budget) + 60)
     return svg.written(root)
 
 
@@ -60,10 +59,10 @@ def _staircase(parent: ET.Element, budget: tuple[LegDrop, ...], top: float) -> N
         left -= row.volts.middle
 
 
-def _speed(parent: ET.Element, answer: CrankAnswer, top: float) -> None:
-    run = answer.course
+def _speed(parent: ET.Element, found: CrankSummary, top: float) -> None:
+    run = found.trace
     rpm, amps = run.speed_rad_s / RPM, run.current_a
-    most = max(float(rpm.max()), answer.outlook.least_rpm[1]) * 1.1 or 1.0
+    most = max(float(rpm.max()), found.outlook.least_rpm[1]) * 1.1 or 1.0
     bottom, end = top + PLOT, float(run.time_s[-1])
 
     def x(seconds: float) -> float:
@@ -72,7 +71,7 @@ def _speed(parent: ET.Element, answer: CrankAnswer, top: float) -> None:
     def y(value: float) -> float:
         return bottom - PLOT * value / most
 
-    low, high = answer.outlook.least_rpm
+    low, high = found.outlook.least_rpm
     svg.shape(
         parent, "rect", x=x(0), y=y(high), width=x(end) - x(0), height=y(low) - y(high), fill="#efe9d2",
     )  # fmt: skip
@@ -108,10 +107,9 @@ def _curve(
 ) -> None:
     assert callable(x)
     assert callable(y)
-    every = max(1, len(time) // _MOST_POINTS)
     points = " ".join(
         f"{svg.number(x(float(at)))},{svg.number(y(float(value)))}"
-        for at, value in zip(time[::every], values[::every], strict=True)
+        for at, value in zip(time, values, strict=True)
     )
     svg.shape(parent, "polyline", points=points, fill="none", **look)
 

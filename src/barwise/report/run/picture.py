@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from barwise.inspect.run_test.assessment import Band, Curve, RunTest
-from barwise.report.run.text import verdict_line
+from barwise.report.run.text import no_curve, verdict_line
 from barwise.report.svg import (
     FAINT,
     INK,
@@ -100,7 +100,7 @@ def curve_drawing(found: RunTest, before: RunTest | None = None, layout: Layout 
     height = top + len(_PANELS) * (layout.panel + layout.gap) + 14
     root = document(layout.width, height, "Motor curve", _description(found))
     if not shown:
-        text(root, layout.left, 26, "No curve: it does not turn, and the sheet gives no figures.", fill=QUIET)
+        text(root, layout.left, 26, f"{no_curve(found)}, and the sheet gives no figures.", fill=QUIET)
         return root
     _legend(root, shown, layout, read=read)
     most = _step_up(max(float(one.curve.current_a[-1]) for one in shown))
@@ -219,7 +219,7 @@ def _step_up(value: float) -> float:
 def _description(found: RunTest) -> str:
     named = verdict_line(found)
     if found.curve is None:
-        return f"{named} It does not turn, so it has no curve."
+        return f"{named} {no_curve(found)}: no curve of this one."
     best = int(found.curve.power.value.argmax())
     watts, amps = found.curve.power.value[best], found.curve.current_a[best]
     return f"{named} Torque, speed and power against current; most power {watts:.0f} W at {amps:.0f} A."

@@ -111,10 +111,18 @@ def power_lines(found: RunTest) -> Iterator[str]:
             f"{found.curve.current_a[best]:.0f} A: {_watts(whole)}."
         )
     else:
-        yield "It does not turn: there is no curve."
+        yield f"{no_curve(found)}: there is no curve."
     if found.sag is not None and found.sag.ohm > 0:
         source = f"{found.sag.volts_v:.3g} V behind {1e3 * found.sag.ohm:.3g} mohm"
         yield f"On the bench, battery and cables acted as {source}."
+
+
+def no_curve(found: RunTest) -> str:
+    """Why there is no curve of this one."""
+    first = next(iter(found.causes), None)
+    if first is not None and first.key == "not-covered":
+        return "No motor known here gives these readings"
+    return "It does not turn"
 
 
 def next_lines(found: RunTest) -> Iterator[str]:
