@@ -104,9 +104,10 @@ SQLITE: dict[str, Any] = {
     "NAME": str(DATA.database),
     "CONN_MAX_AGE": None,
     "OPTIONS": {
-        "timeout": 10,
+        "timeout": 10,  # to open it; after that turn_to_write waits, hence the last of the settings below
         "transaction_mode": "IMMEDIATE",
-        "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON",
+        "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON; "
+        "PRAGMA busy_timeout=0",
     },
 }
 READ_ONLY = os.environ.get("BARWISE_READ_ONLY", "").strip()
