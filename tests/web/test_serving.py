@@ -12,6 +12,8 @@ from pathlib import Path
 
 import pytest
 
+from barwise.route.family import families, load_family
+from barwise.web import serve
 from tests.web.served import PATIENCE_S, barwise, free_port, served
 
 PASSWORD = "kommutator-62"
@@ -150,3 +152,28 @@ def test_check_deploy_tells_what_plain_http_lacks(tmp_path: Path) -> None:
     checked = barwise(tmp_path / "shop", "manage", "check", "--deploy", BARWISE_PLAIN_HTTP="1")
     told = {word.strip("()") for word in checked.stderr.split() if word.startswith("(security.")}
     assert told == {"security.W004", "security.W008", "security.W012", "security.W016"}
+
+
+def test_the_families_are_read_before_the_first_reading_would_hold_the_database_for_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    class Server:
+        """Nobody asks it anything."""
+
+        found = 0
+
+        def run(self) -> None:
+            self.found = load_family.cache_info().currsize
+
+        def close(self) -> None:
+            """Nothing is open."""
+
+    one, serving = Server(), serve.Serving(port=free_port())
+    for name, text in {**serving.environment, "BARWISE_DATA": str(tmp_path)}.items():
+        monkeypatch.setenv(name, text)
+    for name, answer in {"_prepared": False, "_server": one, "lay_out_static": None}.items():
+        monkeypatch.setattr(serve, name, lambda *_, answer=answer: answer)
+    monkeypatch.setattr(serve.signal, "signal", lambda *_: None)
+    load_family.cache_clear()
+    serve.serve(serving, lambda _: None)
+    assert one.found == len(families())

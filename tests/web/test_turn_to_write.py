@@ -15,6 +15,7 @@ from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from threading import Event
+from typing import ClassVar
 
 import pytest
 from django.db import OperationalError
@@ -97,6 +98,28 @@ def test_what_was_tried_in_vain_leaves_nothing_for_the_collector(two, monkeypatc
         assert kept() is None
     finally:
         gc.enable()
+
+
+def test_only_the_first_in_line_tries_again(two, monkeypatch) -> None:
+    class Line:
+        """Whoever was before is done by the time this one is the first."""
+
+        said: ClassVar[list[str]] = []
+
+        def acquire(self, timeout: float) -> bool:
+            self.said.append("waited in line")
+            writer.connection.commit()
+            return True
+
+        def release(self) -> None:
+            self.said.append("let the next one try")
+
+    writer, waiter = two
+    writer.cursor().execute(BEGIN)
+    monkeypatch.setattr(turn_to_write, "_line", Line())
+    waiter.connection.set_trace_callback(Line.said.append)
+    waiter.cursor().execute(BEGIN)
+    assert Line.said == [BEGIN, "waited in line", BEGIN, "let the next one try"]
 
 
 def test_whoever_waits_too_long_is_told_so_and_leaves_no_statement_behind(two, monkeypatch) -> None:

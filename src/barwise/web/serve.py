@@ -80,6 +80,7 @@ def serve(serving: Serving, say: Callable[[str], None]) -> None:
     folder = data_folder()
     sound = _prepared(folder, say)
     lay_out_static()
+    _read_families()
     with plain_words(folder):
         for line in _greeting(serving, str(folder.path), sound):
             say(line)
@@ -107,6 +108,14 @@ def _prepared(folder: DataFolder, say: Callable[[str], None]) -> bool:
         say("this with Ctrl-C, run barwise restore, and start barwise serve again.")
         return False
     return True
+
+
+def _read_families() -> None:
+    """Read them now: it takes as long as twenty readings, and the first would hold the database for it."""
+    from barwise.route.family import families, load_family
+
+    for key in families():
+        load_family(key)
 
 
 def _server(serving: Serving) -> Any:

@@ -12,6 +12,7 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Callable
 from random import uniform
+from threading import Lock
 from time import monotonic, sleep
 from typing import Any
 
@@ -20,10 +21,12 @@ from django.db.backends.base.base import BaseDatabaseWrapper
 
 PATIENCE_S = 10.0
 """So long a request waits before it is told that the database is busy [s]."""
-PAUSE_S = 0.005, 0.02
-"""Between two tries; never the same, so that of many that wait each has the same chance [s]."""
+SHORTEST_S, LONGEST_S = 0.001, 0.02
+"""Between two tries, each about twice the one before [s]."""
 _PRIMARY = 0xFF
 """Of an extended result code: SQLite's documentation, Result and Error Codes, section 3."""
+_line = Lock()
+"""Held by the one of this server that tries again; the others wait for it, which costs no time of a core."""
 
 
 def wait_outside(connection: BaseDatabaseWrapper, **_: object) -> None:
@@ -40,16 +43,24 @@ def in_turn(execute: Callable[..., Any], sql: str, params: Any, many: bool, cont
     OperationalError
         If that took longer than the patience.
     """
-    until = monotonic() + PATIENCE_S
-    while True:
-        try:
-            return execute(sql, params, many, context)
-        except OperationalError as error:
-            if not _is_busy(error, context["connection"]) or monotonic() >= until:
-                context["cursor"].close()  # the statement goes with it, on its own thread
-                raise
-            _let_go(error)
-        sleep(uniform(*PAUSE_S))
+    until, pause, first_in_line = monotonic() + PATIENCE_S, SHORTEST_S, False
+    try:
+        while True:
+            try:
+                return execute(sql, params, many, context)
+            except OperationalError as error:
+                if not _is_busy(error, context["connection"]) or monotonic() >= until:
+                    context["cursor"].close()  # the statement goes with it, on its own thread
+                    raise
+                _let_go(error)
+            if first_in_line:
+                sleep(uniform(0.5, 1.5) * pause)
+                pause = min(2 * pause, LONGEST_S)
+            else:
+                first_in_line = _line.acquire(timeout=max(0.0, until - monotonic()))
+    finally:
+        if first_in_line:
+            _line.release()
 
 
 def _is_busy(error: OperationalError, connection: BaseDatabaseWrapper) -> bool:
