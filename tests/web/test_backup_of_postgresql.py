@@ -82,24 +82,24 @@ def test_a_shop_on_postgresql_comes_back_from_its_backup_and_the_former_is_kept(
 
 def test_a_dump_that_breaks_off_puts_nothing_in_the_place_of_the_shop(server: str, tmp_path: Path) -> None:
     from barwise.errors import BarwiseError
-    from barwise.web.backup.database import dump_postgresql, restore_postgresql
+    from barwise.web.backup.postgresql import dump, restore
 
     url = database(server)
     with psycopg.connect(url) as one:
         for name in ("record_job", "record_photo", "record_reading"):
             one.execute(f"CREATE TABLE {name} (received_at timestamptz, sha256 text)")
         one.execute("INSERT INTO record_reading SELECT now(), 'x' FROM generate_series(1, 1000)")
-    dump = tmp_path / "database.pgdump"
-    assert dump_postgresql(url, dump).readings == 1000
-    dump.write_bytes(dump.read_bytes()[:-200])
+    taken = tmp_path / "database.pgdump"
+    assert dump(url, taken).readings == 1000
+    taken.write_bytes(taken.read_bytes()[:-200])
     with pytest.raises(BarwiseError, match="pg_restore could not do it"):
-        restore_postgresql(url, dump, "former_1")
+        restore(url, taken, "former_1")
     assert counted(url) == 1000
 
 
 def test_without_pg_dump_it_says_what_to_install(server: str, tmp_path: Path, monkeypatch) -> None:
     from barwise.errors import BarwiseError
-    from barwise.web.backup import database as part
+    from barwise.web.backup import postgresql as part
 
     url = database(server)
     with psycopg.connect(url) as one:
@@ -107,4 +107,4 @@ def test_without_pg_dump_it_says_what_to_install(server: str, tmp_path: Path, mo
             one.execute(f"CREATE TABLE {name} (received_at timestamptz, sha256 text)")
     monkeypatch.setattr(part.shutil, "which", lambda _: None)
     with pytest.raises(BarwiseError, match="install the PostgreSQL client programs"):
-        part.dump_postgresql(url, tmp_path / "database.pgdump")
+        part.dump(url, tmp_path / "database.pgdump")

@@ -26,7 +26,8 @@ RATE_SPREAD = 0.25
 
 _FURTHEST = 1e4
 """Beyond so many times the use so far the wear is not to be told from none."""
-_HALVINGS = 80
+_CLOSE = 1e-13
+"""The use is found to this part of it: far below what any reading is good for."""
 
 
 @dataclass(frozen=True)
@@ -142,8 +143,16 @@ def chance_to_last(brushes: WornBrushes, more: float) -> float:
     """
     if more < 0 or not math.isfinite(more):
         raise MeasurementError(f"use to come: found {more}, expected 0 or more")
-    stretch = math.hypot(brushes.use.spread, brushes.rate_spread)
-    shares: NDArray[np.float64] = more / brushes.use.middle * np.exp(stretch * _nodes())
+    return _chance(brushes, more, _likely_rates(brushes))
+
+
+def _likely_rates(brushes: WornBrushes) -> NDArray[np.float64]:
+    """Equally likely rates of wear to come, over the past one as it was reckoned."""
+    return np.exp(math.hypot(brushes.use.spread, brushes.rate_spread) * _nodes())
+
+
+def _chance(brushes: WornBrushes, more: float, rates: NDArray[np.float64]) -> float:
+    shares: NDArray[np.float64] = more / brushes.use.middle * rates
     lasts = np.ones_like(shares)
     for length in brushes.lengths:
         margin = (length.value - brushes.minimum_m) - shares * (brushes.new.value - length.value)
@@ -166,28 +175,29 @@ def remaining_life(brushes: WornBrushes, level: float = USUAL_LEVEL) -> Life:
     """
     if not 0.5 < level < 1:
         raise MeasurementError(f"level: found {level}, expected between 0.5 and 1, such as 0.95")
+    rates = _likely_rates(brushes)
     return Life(
-        middle=_until(brushes, 0.5),
-        low=_until(brushes, (1 + level) / 2) or 0.0,
-        high=_until(brushes, (1 - level) / 2),
+        middle=_until(brushes, 0.5, rates),
+        low=_until(brushes, (1 + level) / 2, rates) or 0.0,
+        high=_until(brushes, (1 - level) / 2, rates),
         unit=brushes.use.unit,
-        assured=_until(brushes, level) or 0.0,
+        assured=_until(brushes, level, rates) or 0.0,
         level=level,
     )
 
 
-def _until(brushes: WornBrushes, chance: float) -> float | None:
+def _until(brushes: WornBrushes, chance: float, rates: NDArray[np.float64]) -> float | None:
     """The use up to which it lasts with probability `chance`; None where that has no end."""
     low, high = 0.0, brushes.use.middle * _FURTHEST
-    if chance_to_last(brushes, low) < chance:
+    if _chance(brushes, low, rates) < chance:
         return 0.0
-    if chance_to_last(brushes, high) >= chance:
+    if _chance(brushes, high, rates) >= chance:
         # A certain outcome with no end would read as no life at all; the furthest is what is said then.
         return None if chance <= 0.5 else high
     low = high / 1e10
-    for _ in range(_HALVINGS):
+    while high > low * (1 + _CLOSE):
         middle = math.sqrt(low * high)
-        low, high = (middle, high) if chance_to_last(brushes, middle) >= chance else (low, middle)
+        low, high = (middle, high) if _chance(brushes, middle, rates) >= chance else (low, middle)
     return low
 
 
@@ -199,5 +209,7 @@ def _nodes() -> NDArray[np.float64]:
 
 def _above_nothing(margin: NDArray[np.float64], spread: NDArray[np.float64]) -> NDArray[np.float64]:
     certain = spread == 0
+    if not certain.any():
+        return many_below(margin / spread)
     deviations = margin / np.where(certain, 1.0, spread)
     return np.where(certain, (margin > 0).astype(np.float64), many_below(deviations))

@@ -15,7 +15,8 @@ from pathlib import Path, PurePosixPath
 
 from barwise.errors import BarwiseError
 from barwise.files.on_disk import to_disk, write_whole
-from barwise.web.backup.database import FORMER, counted_in_sqlite, readings_in_postgresql, restore_postgresql
+from barwise.web.backup import postgresql
+from barwise.web.backup.database import counted_in_sqlite
 from barwise.web.backup.kept import (
     DATABASES,
     FILES,
@@ -151,7 +152,7 @@ def _refuse(contents: Contents, folder: DataFolder, url: str, replace: bool) -> 
             "DATABASE_URL away"
         )
     if url:
-        readings = readings_in_postgresql(url)
+        readings = postgresql.readings_in(url)
         alive = readings is not None
     else:
         alive = folder.database.exists() and not what_is_wrong(folder)
@@ -183,9 +184,9 @@ def _put(backup: Backup, contents: Contents, folder: DataFolder, url: str, now: 
     part = backup.path / DATABASES[contents.database]
     moved = _put_files(backup, contents, folder, aside)
     if url:
-        former = f"{FORMER}{datetime.now(UTC):%Y%m%d_%H%M%S}"
-        begun = readings_in_postgresql(url) is not None
-        restore_postgresql(url, part, former)
+        former = f"{postgresql.FORMER}{datetime.now(UTC):%Y%m%d_%H%M%S}"
+        begun = postgresql.readings_in(url) is not None
+        postgresql.restore(url, part, former)
         return f"the schema {former} of the database" if begun else ""
     coming = folder.path / f"{UNPACKING}{now}.sqlite3"
     try:

@@ -14,7 +14,7 @@ from barwise.errors import BarwiseError
 from barwise.files.on_disk import to_disk, write_whole
 from barwise.record.photo_place import place, whole
 from barwise.version import __version__
-from barwise.web.backup.database import Counted, copy_sqlite, counted_in_sqlite, dump_postgresql
+from barwise.web.backup.database import Counted, copy_sqlite, counted_in_sqlite
 from barwise.web.backup.kept import (
     DAMAGED,
     DATABASES,
@@ -195,7 +195,9 @@ def _taken(folder: DataFolder) -> Backup:
 
 def _copied(folder: DataFolder, url: str, target: Path) -> Counted:
     if url:
-        return dump_postgresql(url, target)
+        from barwise.web.backup import postgresql  # loads its driver, which a shop with a file does without
+
+        return postgresql.dump(url, target)
     if not folder.database.exists() or not folder.database.stat().st_size:
         raise BarwiseError(f"no backup was taken: {folder.database} is empty or gone")
     try:
