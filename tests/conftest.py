@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Generator
+from collections.abc import Callable, Generator, Iterator
+from functools import cache, lru_cache
 from pathlib import Path
-from typing import TypeVar
+from typing import Any, TypeVar
 
 import fasteners
 import pytest
@@ -63,6 +64,24 @@ def _skip_is_failure(report: Report) -> Report:
     return report
 
 
+@pytest.fixture(scope="module")
+def each_armature_diagnosed_once() -> Iterator[None]:
+    """The same readings of the same winding give the same diagnosis, so it is worked out for the first test.
+
+    For tests of what is kept and shown of it; how it is found is tried in tests/inspect.
+    """
+    from barwise.inspect import armature  # here: these rules are also tried alone, without the package
+
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(armature, "diagnose", _once(armature.diagnose))
+        yield
+
+
+@cache
+def _once(function: Callable[..., Any]) -> Callable[..., Any]:
+    return lru_cache(maxsize=100)(function)
+
+
 @pytest.fixture(scope="session")
 def invented_shop(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The data folder of `barwise demo`, made once for all workers of a run: copy it before you change it.
@@ -78,7 +97,7 @@ def invented_shop(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def _make_shop(folder: Path) -> None:
-    from tests.web.served import barwise  # here: these rules are also tried alone, without the package
+    from tests.web.served import barwise  # here for the same reason
 
     made = barwise(folder.with_name("a-shop"), "demo")
     assert made.returncode == 0, made.stderr

@@ -7,10 +7,10 @@ from pathlib import Path
 from benchmarks.entering import Server, free_port, kill_at_random, make_shop
 from benchmarks.entry_speed import with_meters
 
-KILLS = 10
+KILLS = 5
 
 
-def test_what_was_acknowledged_is_on_the_disk_once_after_ten_kills(tmp_path: Path) -> None:
+def test_what_was_acknowledged_is_on_the_disk_once_after_five_kills(tmp_path: Path) -> None:
     make_shop(tmp_path / "shop")
     entered, wrong = kill_at_random(Server(tmp_path / "shop", free_port()), KILLS, benches=4)
     assert wrong == []

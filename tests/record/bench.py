@@ -4,13 +4,17 @@ python tests/record/bench.py prepare
 python tests/record/bench.py enter SEED COUNT     one line for each reading stored: its key
 python tests/record/bench.py same KEY             the same reading from every process
 python tests/record/bench.py check                what is wrong with the chain: nothing, if all is well
+
+Commands joined by `and` run at once, each in a process of its own, forked when all that they load is there.
 """
 
 from __future__ import annotations
 
 import os
 import sys
+import traceback
 import uuid
+from itertools import groupby
 
 import django
 
@@ -55,8 +59,8 @@ def take(job: Job, entry: Entry) -> None:
     sys.stdout.flush()
 
 
-if __name__ == "__main__":
-    command, *rest = sys.argv[1:]
+def run(command: str, *rest: str) -> None:
+    """One command."""
     if command == "prepare":
         prepare()
     elif command == "enter":
@@ -65,3 +69,24 @@ if __name__ == "__main__":
         sys.stdout.writelines(f"{one.line}\n" for one in check_job(Job.objects.get()).verdict.altered)
     else:
         take(Job.objects.get(), Entry(uuid.UUID(rest[0]), "intake", "turns-by-hand", "free"))
+    sys.stdout.flush()
+
+
+def run_at_once(commands: list[list[str]]) -> int:
+    """Fork a process for each, before any has a connection; how many failed."""
+    for command in commands:
+        if not os.fork():
+            try:
+                run(*command)
+            except BaseException:
+                traceback.print_exc()
+                os._exit(1)
+            os._exit(0)
+    return sum(os.wait()[1] != 0 for _ in commands)
+
+
+if __name__ == "__main__":
+    joined = [list(words) for is_and, words in groupby(sys.argv[1:], "and".__eq__) if not is_and]
+    if len(joined) > 1:
+        sys.exit(run_at_once(joined))
+    run(*joined[0])

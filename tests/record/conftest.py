@@ -20,6 +20,10 @@ from barwise.route import sheet as route_sheet
 FEED = Feed(1, 15, 10.0)
 
 
+@pytest.fixture(scope="module", autouse=True)
+def _diagnosed_once(each_armature_diagnosed_once: None) -> None: ...
+
+
 @pytest.fixture(autouse=True)
 def photos_folder(tmp_path: Path, settings: Any) -> Path:
     """Photos, and the key that signs, go nowhere but here."""

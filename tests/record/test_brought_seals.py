@@ -194,6 +194,7 @@ def test_a_seal_brought_in_is_never_changed_or_deleted(exported: Exported) -> No
         BroughtSeal.objects.get().delete()
 
 
+@pytest.mark.on_one_database
 @settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
 @given(at=st.integers(0, 100_000), new=st.sampled_from(["x", "", None, 7, "2001-01-01T00:00:00Z"]))
 def test_whatever_is_altered_is_never_taken_silently_nor_lost(
@@ -218,6 +219,7 @@ def test_whatever_is_altered_is_never_taken_silently_nor_lost(
         transaction.set_rollback(True)
 
 
+@pytest.mark.on_one_database
 def test_of_any_reading_altered_what_was_signed_comes_whole(exported: Exported) -> None:
     for at, new in ((0, "9"), (20, "x"), (-1, "")):
         content = altered(exported, lambda job, at=at, new=new: job["readings"][at].update(entered=new))

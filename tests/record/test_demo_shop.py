@@ -23,6 +23,7 @@ def test_the_shop_uses_the_files_of_the_demonstration(name: str) -> None:
     assert packaged.read_bytes() == (ROOT / "examples/demo" / name).read_bytes()
 
 
+@pytest.mark.on_one_database
 def test_the_invented_shop_has_four_jobs_and_its_run_test_finds_the_hidden_fault() -> None:
     bench, waiting, closed, mended = demo_shop()
     assert [job.state for job in Job.objects.order_by("id")] == ["open", "waiting", "closed", "closed"]

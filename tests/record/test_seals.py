@@ -194,6 +194,7 @@ def leaves(value: Any, path: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
 OF_THIS_COPY = ("software", "exported_at")
 
 
+@pytest.mark.on_one_database
 @settings(max_examples=150, suppress_health_check=list(HealthCheck))
 @given(at=st.integers(0, 100_000), new=st.sampled_from(["x", "", None, 7, 7.5, [], "2001-01-01T00:00:00Z"]))
 def test_whichever_field_of_a_job_is_altered_it_is_named(exported: Exported, at: int, new: object) -> None:
@@ -219,6 +220,7 @@ def test_whichever_field_of_a_job_is_altered_it_is_named(exported: Exported, at:
         assert any(str(step) in text for step in path for text in said), (path, named)
 
 
+@pytest.mark.on_one_database
 @settings(max_examples=200, suppress_health_check=list(HealthCheck))
 @given(data=st.data())
 def test_whichever_byte_of_an_export_is_altered_it_is_no_longer_whole(

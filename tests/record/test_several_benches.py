@@ -83,6 +83,11 @@ def start(surroundings: dict[str, str], *arguments: str) -> subprocess.Popen[str
     )
 
 
+def start_at_once(surroundings: dict[str, str], *commands: list[str]) -> subprocess.Popen[str]:
+    first, *others = commands
+    return start(surroundings, *first, *(word for other in others for word in ("and", *other)))
+
+
 def finish(bench: subprocess.Popen[str]) -> list[str]:
     out, said = bench.communicate(timeout=600)
     assert bench.returncode == 0, said
@@ -92,9 +97,8 @@ def finish(bench: subprocess.Popen[str]) -> list[str]:
 def test_four_benches_at_one_walk_are_all_kept_and_numbered_without_a_gap(
     surroundings: dict[str, str], ask: Ask
 ) -> None:
-    benches = [start(surroundings, "enter", f"bench {number}", "30") for number in range(4)]
-    keys = [key for bench in benches for key in finish(bench)]
-    assert len(set(keys)) == 120
+    keys = finish(start_at_once(surroundings, *(["enter", f"bench {number}", "30"] for number in range(4))))
+    assert len(set(keys)) == len(keys) == 120
     assert ask(COUNT_ALL) == [(120, 120, 120, 120)]
     assert ask("SELECT last_seq FROM record_job") == [(120,)]
     ((head,),) = ask("SELECT link FROM record_reading WHERE seq = 120")
@@ -107,8 +111,7 @@ def test_one_reading_sent_by_four_benches_at_once_is_stored_once(
     surroundings: dict[str, str], ask: Ask
 ) -> None:
     key = str(uuid.uuid4())
-    benches = [start(surroundings, "same", key) for _ in range(4)]
-    assert [finish(bench) for bench in benches] == [[key]] * 4
+    assert finish(start_at_once(surroundings, *[["same", key]] * 4)) == [key] * 4
     assert ask(COUNT_ALL) == [(1, 1, 1, 1)]
 
 

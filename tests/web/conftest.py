@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 from django.core.management import call_command
+from django.db.transaction import atomic, set_rollback
 from django.test import Client, override_settings
 
 from barwise.record.models import Job
@@ -35,6 +36,10 @@ def shop_folder(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
         yield folder
 
 
+@pytest.fixture(scope="module", autouse=True)
+def _diagnosed_once(each_armature_diagnosed_once: None) -> None: ...
+
+
 @pytest.fixture
 def bench() -> Client:
     """A browser at this computer with somebody's name picked."""
@@ -55,7 +60,12 @@ def lan(settings) -> None:
     settings.ALLOWED_HOSTS = ["testserver", "localhost", "127.0.0.1"]
 
 
-@pytest.fixture
-def known() -> dict[str, Any]:
-    """An invented shop with one of everything, by what an address calls it."""
-    return one_of_everything()
+@pytest.fixture(scope="module")
+def known(shop_folder: Path, django_db_setup: None, django_db_blocker: Any) -> Iterator[dict[str, Any]]:
+    """An invented shop with one of everything, by what an address calls it.
+
+    Made once for a file: what a test changes is gone after that test, and all of it after the file.
+    """
+    with django_db_blocker.unblock(), atomic():
+        yield one_of_everything()
+        set_rollback(True)

@@ -69,10 +69,11 @@ def runs_out(page: Page) -> int:
 def not_reached(page: Page) -> list[str]:
     """What the tab key does not come to; a group of choices counts once, by the one that is made."""
     count: int = page.evaluate(_REACHABLE)
-    for _ in range(2 * count + 10):  # a date takes several presses
-        page.keyboard.press("Tab")
-        if _ % 10 == 9 and not page.evaluate(_NOT_MET):
+    for turn in range(2 * count + 10):  # a date takes several
+        page.keyboard.down("Tab")  # held: it goes on as when pressed again, for half the messages
+        if turn % 10 == 9 and not page.evaluate(_NOT_MET):
             break
+    page.keyboard.up("Tab")
     found: list[str] = page.evaluate(_NOT_MET)
     return found
 
