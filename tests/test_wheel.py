@@ -113,8 +113,13 @@ def test_a_diagnosis_from_files(installed: Installed) -> None:
     assert json.loads(said)
 
 
-def test_the_invented_shop_is_served_with_its_style_and_prints_its_record(installed: Installed) -> None:
-    numbers = re.findall(r"job (\S+):", installed.run("demo", "--data", str(installed.work / "shop")))
+def test_the_invented_shop_is_served_with_its_style_and_prints_its_record(
+    installed: Installed, invented_shop: Path
+) -> None:
+    assert installed.run("people", "list") == ""  # begins a shop: every table is made
+    shutil.rmtree(installed.work / "shop")
+    shutil.copytree(invented_shop, installed.work / "shop")
+    numbers = re.findall(r"job (\S+):", invented_shop.with_suffix(".said").read_text(encoding="utf-8"))
     assert len(numbers) == 4
     installed.run("print", "record", numbers[0], "--data", str(installed.work / "shop"), "-o", "record.pdf")
     assert (installed.work / "record.pdf").read_bytes().startswith(b"%PDF-")

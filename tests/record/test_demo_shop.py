@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import shutil
+from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
+from django.db import connections
 
 from barwise.record.handover import rebuild_record
 from barwise.record.models import Customer, Job, Shop, Unit
@@ -13,7 +17,6 @@ from barwise.record.results import current_result
 from barwise.record.shop import demo_shop
 from barwise.record.standing import job_stand, on_hand
 
-pytestmark = pytest.mark.django_db
 ROOT = Path(__file__).parents[2]
 
 
@@ -23,10 +26,29 @@ def test_the_shop_uses_the_files_of_the_demonstration(name: str) -> None:
     assert packaged.read_bytes() == (ROOT / "examples/demo" / name).read_bytes()
 
 
+@pytest.fixture
+def in_the_invented_shop(
+    invented_shop: Path, tmp_path: Path, settings: Any, django_db_blocker: Any
+) -> Iterator[None]:
+    """The database that `barwise demo` made, as a copy, in the place of the one of the tests."""
+    folder, own = shutil.copytree(invented_shop, tmp_path / "shop"), connections["default"]
+    settings.MEDIA_ROOT = str(folder / "photos")
+    with django_db_blocker.unblock():
+        theirs = connections["default"] = own.copy()
+        theirs.settings_dict["NAME"] = str(folder / "barwise.sqlite3")
+        try:
+            yield
+        finally:
+            theirs.close()
+            connections["default"] = own
+
+
 @pytest.mark.on_one_database
-def test_the_invented_shop_has_four_jobs_and_its_run_test_finds_the_hidden_fault() -> None:
-    bench, waiting, closed, mended = demo_shop()
-    assert [job.state for job in Job.objects.order_by("id")] == ["open", "waiting", "closed", "closed"]
+def test_the_invented_shop_has_four_jobs_and_its_run_test_finds_the_hidden_fault(
+    in_the_invented_shop: None,
+) -> None:
+    bench, waiting, closed, mended = Job.objects.order_by("id")
+    assert [job.state for job in (bench, waiting, closed, mended)] == ["open", "waiting", "closed", "closed"]
     assert [stand.job for stand in on_hand()] == [waiting, bench]
     winding = current_result(bench, "armature", "winding")
     assert winding.decision == "reject"
