@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from barwise.inspect.checks.evidence import Evidence, Json, Outcome, Taken, finest_step, not_taken
 from barwise.inspect.checks.limits import with_best_instrument
-from barwise.inspect.checks.wording import number
+from barwise.inspect.checks.wording import number, sentence
 from barwise.measure.instrument import Measured
 
 
@@ -15,7 +15,7 @@ def fact(evidence: Evidence) -> Outcome:
     said = [_as_entered(one) for one in evidence.readings]
     return Outcome(
         "noted",
-        f"{evidence.what}: {said[-1]}.",
+        f"{evidence.what}: {sentence(said[-1])}",
         value=evidence.readings[-1].value,
         quantity=evidence.quantity,
         unit=evidence.readings[-1].unit or evidence.unit,

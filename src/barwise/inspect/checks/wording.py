@@ -25,6 +25,17 @@ def number(value: float, unit: str, digit: float = 0.0) -> str:
     return f"{inside:.{decimals}f} {printed(unit)}".rstrip()
 
 
+def sentence(typed: str) -> str:
+    """What somebody typed as a sentence, with its own stop where it has one.
+
+    Examples
+    --------
+    >>> sentence("clean the strap"), sentence("clean the strap."), sentence("worn?")
+    ('clean the strap.', 'clean the strap.', 'worn?')
+    """
+    return typed if typed.endswith((".", "!", "?", "…")) else f"{typed}."
+
+
 def allowed(limit: Limit, unit: str) -> str:
     """``1.226 in or more``, in the sheet's unit, and in `unit` where that is another.
 
