@@ -20,6 +20,7 @@ Array = NDArray[np.float64]
 
 STARTS = (0.5, -1.5)
 _STEPS, _STEP = 25, 1e-5
+_REFITS = 4
 _GAIN, _SHORTEST, _LONGEST = 1e-3, 30.0, 3.0
 _FIRST, _EASED, _DAMPED = 1e-3, 1e-1, 1e1
 
@@ -38,6 +39,11 @@ class Best:
     left: Array
     slopes: Array
 
+    @property
+    def cost(self) -> float:
+        """Twice the negative logarithm of prior and likelihood there, up to a constant."""
+        return float((self.left**2).sum() + (self.z**2).sum())
+
 
 @dataclass(frozen=True)
 class _Valleys:
@@ -51,12 +57,14 @@ class _Valleys:
     def cost(self) -> Array:
         return np.asarray((self.left**2).sum(1) + (self.z**2).sum(1))
 
-    def steps(self, damping: Array) -> Array:
-        """Damped Gauss-Newton steps, none longer than `_LONGEST` in any unknown."""
-        across = np.swapaxes(self.slopes, 1, 2)
+    def steps(self, damping: Array, free: NDArray[np.bool_] | None = None) -> Array:
+        """Damped Gauss-Newton steps, none longer than `_LONGEST` in any unknown; none in one not free."""
+        moved = np.ones(self.z.shape[1]) if free is None else free.astype(float)
+        slopes = self.slopes * moved
+        across = np.swapaxes(slopes, 1, 2)
         ridge = np.eye(self.z.shape[1]) * (1 + damping)[:, None, None]
-        downhill = (across @ self.left[:, :, None])[:, :, 0] + self.z
-        step = np.linalg.solve(across @ self.slopes + ridge, downhill[:, :, None])[:, :, 0]
+        downhill = (across @ self.left[:, :, None])[:, :, 0] + self.z * moved
+        step = np.linalg.solve(across @ slopes + ridge, downhill[:, :, None])[:, :, 0]
         longest = np.maximum(np.abs(step).max(1), 1e-12)
         return np.asarray(step * np.minimum(1.0, _LONGEST / longest)[:, None])
 
@@ -81,6 +89,22 @@ def best_of_each(asked: Problem, causes: Sequence[Cause]) -> tuple[Best, ...]:
         kept = _columns(asked, cause, unknowns)
         chosen.append(Best(cause, found.z[place, kept], found.left[place], found.slopes[place][:, kept]))
     return tuple(chosen)
+
+
+def refitted(asked: Problem, best: Best, held: int, places: Array) -> list[Best]:
+    """The best points of a cause where one unknown is held at each of some places."""
+    cause, unknowns = best.cause, best.cause.unknowns
+    z = np.tile(best.z, (len(places), 1))
+    z[:, held] = places
+    free = np.arange(len(best.z)) != held
+    now = _valleys(asked, [cause] * len(places), z, unknowns)
+    damping = np.full(len(places), _FIRST)
+    for _ in range(_REFITS):
+        tried = _valleys(asked, [cause] * len(places), now.z - now.steps(damping, free), unknowns)
+        better = now.cost > tried.cost
+        now = now.where(better, tried)
+        damping = np.where(better, damping * _EASED, damping * _DAMPED)
+    return [Best(cause, *one) for one in zip(now.z, now.left, now.slopes, strict=True)]
 
 
 def _levenberg(asked: Problem, starts: Sequence[tuple[Cause, float]], unknowns: int) -> _Valleys:

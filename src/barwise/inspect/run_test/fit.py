@@ -1,9 +1,8 @@
 """How well one explanation accounts for the readings, and which motors it leaves possible.
 
-The best explanation of each cause is found by least squares (`best`), its neighbourhood is a normal
-distribution (Laplace), and the marginal likelihood and the posterior come by importance sampling from a t
-distribution of that shape, or by steps from there where too few of its draws count. The draws are the same
-every time: the same readings give the same answer.
+The best explanation of each cause is found by least squares (`best`), its posterior is covered along the size
+of the fault (`ridge`), and marginal likelihood and motors come by draws of that, weighed (`sampling`). The
+same readings give the same answer.
 """
 
 from __future__ import annotations
@@ -11,7 +10,6 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -29,16 +27,12 @@ from barwise.inspect.run_test.prediction import (
     width,
 )
 from barwise.inspect.run_test.prior import Prior
+from barwise.inspect.run_test.ridge import along_the_ridge
+from barwise.inspect.run_test.sampling import sampled
 
 Array = NDArray[np.float64]
 
-DRAWS = 500
-_STAGES = 3
-_ENOUGH = 100
-_FLATTENED = (1.0, 0.8, 0.6, 0.4, 0.25, 0.15, 0.1, 0.05)
-_FREEDOM = 8.0
 _HOPELESS = 7.0
-_WALK, _STRIDE, _TAKEN = 6, 1.7, 0.3
 
 
 @dataclass(frozen=True)
@@ -89,107 +83,16 @@ def _sketch(asked: Problem, best: Best) -> _Sketch:
 
 
 def _explain(asked: Problem, sketch: _Sketch) -> Explained:
-    cause, best, slopes = sketch.best.cause, sketch.best.z, sketch.best.slopes
+    cause, slopes = sketch.best.cause, sketch.best.slopes
     size = len(asked.prior.parameters) + cause.unknowns
     # volts, loads and temperature are nearly linear: they are integrated out, and widen the readings
     whitening = np.linalg.inv(
         np.linalg.cholesky(np.eye(len(slopes)) + slopes[:, size:] @ slopes[:, size:].T)
     )
-    steep = whitening @ slopes[:, :size]
-    root = np.linalg.inv(np.linalg.cholesky(steep.T @ steep + np.eye(size))).T
     nearby = _Nearby(asked, cause, whitening, size)
-    shape = _Shape(best[:size], np.asarray(root))
-    for stage in range(_STAGES):
-        draws, log_weights = nearby.drawn(shape, stage)
-        if stage < _STAGES - 1:
-            shape = _adapted(shape, draws, log_weights)
-    shares, log_total = _shares(log_weights)
-    log_mean = log_total - math.log(len(draws))
-    if _effective(shares) < _ENOUGH:
-        draws, log_mean = _led_there(nearby, shape, draws, log_weights)
-        shares = np.full(len(draws), 1 / len(draws))
-    return Explained(cause, log_mean + _left_out(asked, cause), draws, shares, _effective(shares))
-
-
-def _effective(shares: Array) -> float:
-    """How many draws count."""
-    return 1.0 / float((shares**2).sum())
-
-
-def _led_there(nearby: _Nearby, shape: _Shape, draws: Array, log_weights: Array) -> tuple[Array, float]:
-    """Draws led from a shape to the posterior in small steps, and the logarithm of their mean weight.
-
-    Where the posterior is bent too much for any one shape, few draws of it count. Then the weights are let in
-    by degrees, each time so far that half the draws count; they are drawn anew by weight, and each walks some
-    steps at random that keep to the distribution reached (sequential Monte Carlo).
-    """
-    random = np.random.default_rng(91)
-    reached, log_mean = 0.0, 0.0
-    while reached < 1.0:
-        more = _as_far_as_half_count(log_weights, 1.0 - reached)
-        shares, log_total = _shares(more * log_weights)
-        log_mean += log_total - math.log(len(draws))
-        reached += more
-        places = np.searchsorted(np.cumsum(shares), (np.arange(len(draws)) + random.random()) / len(draws))
-        chosen = np.minimum(places, len(draws) - 1)
-        draws, log_weights = _walked(nearby, shape, draws[chosen], log_weights[chosen], reached, random)
-    return draws, log_mean
-
-
-def _as_far_as_half_count(log_weights: Array, most: float) -> float:
-    if _effective(_shares(most * log_weights)[0]) >= 0.5 * len(log_weights):
-        return most
-    low, high = 0.0, most
-    for _ in range(30):
-        middle = (low + high) / 2
-        half = _effective(_shares(middle * log_weights)[0]) >= 0.5 * len(log_weights)
-        low, high = (middle, high) if half else (low, middle)
-    return max(low, 1e-4 * most)
-
-
-def _walked(
-    nearby: _Nearby,
-    shape: _Shape,
-    draws: Array,
-    log_weights: Array,
-    reached: float,
-    random: np.random.Generator,
-) -> tuple[Array, Array]:
-    """Draws after some steps of Metropolis' walk; the step is as wide as they lie apart."""
-    count, size = draws.shape
-    root = np.linalg.cholesky(np.cov(draws.T) + 1e-9 * np.eye(size))
-    log_proposed, stride = shape.log_density(draws), _STRIDE / math.sqrt(size)
-    for _ in range(_WALK):
-        tried = draws + stride * random.standard_normal((count, size)) @ root.T
-        tried_proposed = shape.log_density(tried)
-        tried_weights = nearby.log_joint(tried) - tried_proposed
-        gained = tried_proposed + reached * tried_weights - log_proposed - reached * log_weights
-        taken = np.log(random.random(count)) < gained
-        draws = np.where(taken[:, None], tried, draws)
-        log_proposed = np.where(taken, tried_proposed, log_proposed)
-        log_weights = np.where(taken, tried_weights, log_weights)
-        stride *= math.exp(float(np.mean(taken)) - _TAKEN)
-    return draws, log_weights
-
-
-@dataclass(frozen=True)
-class _Shape:
-    """Where draws are taken: a t distribution about `middle`; `root` turns standard draws into its own."""
-
-    middle: Array
-    root: Array
-
-    def log_density(self, draws: Array) -> Array:
-        """Logarithm of the t distribution's density at draws of shape (N, n)."""
-        size = len(self.middle)
-        offsets = np.linalg.solve(self.root, (draws - self.middle).T)
-        constant = (
-            math.lgamma((_FREEDOM + size) / 2)
-            - math.lgamma(_FREEDOM / 2)
-            - 0.5 * size * math.log(_FREEDOM * math.pi)
-            - float(np.linalg.slogdet(self.root)[1])
-        )
-        return np.asarray(constant - 0.5 * (_FREEDOM + size) * np.log1p((offsets**2).sum(0) / _FREEDOM))
+    found = sampled(nearby.log_joint, along_the_ridge(asked, sketch.best, whitening, size))
+    evidence = found.log_total + _left_out(asked, cause)
+    return Explained(cause, evidence, found.draws, found.shares, found.effective)
 
 
 @dataclass(frozen=True)
@@ -201,11 +104,6 @@ class _Nearby:
     whitening: Array
     size: int
 
-    def drawn(self, shape: _Shape, stage: int) -> tuple[Array, Array]:
-        """Draws of a shape, and the logarithm of what each weighs."""
-        draws = shape.middle + _t_draws(self.size, stage) @ shape.root.T
-        return draws, self.log_joint(draws) - shape.log_density(draws)
-
     def log_joint(self, draws: Array) -> Array:
         """Logarithm of prior and likelihood together, up to a constant of all causes, shape (N,)."""
         rest = width(self.asked.prior, self.asked.points, self.cause.unknowns) - self.size
@@ -214,30 +112,6 @@ class _Nearby:
         left = residuals(self.asked, groups, still, self.cause.unknowns) @ self.whitening.T
         constant = self.size * math.log(2 * math.pi) - 2 * float(np.linalg.slogdet(self.whitening)[1])
         return np.asarray(-0.5 * ((left**2).sum(1) + (draws**2).sum(1) + constant))
-
-
-def _shares(log_weights: Array) -> tuple[Array, float]:
-    top = float(log_weights.max())
-    weights = np.exp(log_weights - top)
-    total = float(weights.sum())
-    return weights / total, top + math.log(total)
-
-
-def _adapted(shape: _Shape, draws: Array, log_weights: Array) -> _Shape:
-    """Where the draws weigh: their mean and spread, the weights flattened until enough of them count.
-
-    A bent neighbourhood is not a normal distribution's; drawing again where it lies mends that.
-    """
-    enough = max(_ENOUGH, 4 * draws.shape[1])
-    for flat in _FLATTENED:
-        shares, _ = _shares(flat * log_weights)
-        if _effective(shares) >= enough:
-            break
-    middle = shares @ draws
-    apart = draws - middle
-    covariance = (apart * shares[:, None]).T @ apart
-    old = shape.root @ shape.root.T
-    return _Shape(middle, np.asarray(np.linalg.cholesky(0.9 * covariance + 0.1 * old)))
 
 
 def not_covered(asked: Problem) -> float:
@@ -274,11 +148,3 @@ def _left_out(asked: Problem, cause: Cause) -> float:
         if ignored(cause, one):
             total += math.log(one.uncertainty * math.sqrt(2 * math.pi) / (2 * typical))
     return total
-
-
-@lru_cache(maxsize=128)
-def _t_draws(width: int, stage: int) -> Array:
-    """Draws of a standard t distribution, shape (DRAWS, width)."""
-    random = np.random.default_rng(57 + stage)
-    normal = random.standard_normal((DRAWS, width))
-    return np.asarray(normal / np.sqrt(random.chisquare(_FREEDOM, DRAWS) / _FREEDOM)[:, None])
