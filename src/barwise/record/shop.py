@@ -304,11 +304,11 @@ joints = 2"""
 _SOUND_RUN = (
     ("temperature", "26", "degC"),
     ("no-load-volts", "11.48", "V"),
-    ("no-load-current", "71", "A"),
-    ("no-load-speed", "4560", "rpm"),
+    ("no-load-current", "69", "A"),
+    ("no-load-speed", "4600", "rpm"),
     ("lock-volts", "4.02", "V"),
-    ("lock-current", "446", "A"),
-    ("lock-torque", "13.6", "lbf.ft"),
+    ("lock-current", "450", "A"),
+    ("lock-torque", "13.9", "lbf.ft"),
     ("verdict", "weigh what is read", ""),
 )
 
