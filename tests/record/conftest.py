@@ -18,6 +18,13 @@ from barwise.record.sheets import store_sheet
 from barwise.route import sheet as route_sheet
 
 FEED = Feed(1, 15, 10.0)
+VEHICLE = """\
+temperature = "5 degC"
+battery = { volts = "12 V", rated_current = "540 A" }
+engine = { displacement = "2.4 L", cylinders = 4, fuel = "petrol" }
+starter = { ring_teeth = 130, pinion_teeth = 9 }
+"""
+"""What a job says of its vehicle, as far as a speed can be worked out from it."""
 
 
 @pytest.fixture(scope="module", autouse=True)

@@ -18,14 +18,7 @@ from barwise.report.run.cranking_picture import cranking_picture
 from barwise.report.run.picture import PAPER, curve_picture
 from barwise.report.run.text import run_text
 
-from .conftest import Take
-
-VEHICLE = """\
-temperature = "5 degC"
-battery = { volts = "12 V", rated_current = "540 A" }
-engine = { displacement = "2.4 L", cylinders = 4, fuel = "petrol" }
-starter = { ring_teeth = 130, pinion_teeth = 9 }
-"""
+from .conftest import VEHICLE, Take
 
 
 @pytest.fixture(autouse=True)

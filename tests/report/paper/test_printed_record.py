@@ -28,7 +28,7 @@ from barwise.record.shop_key import key_at_hand
 from barwise.report.paper.printed_record import TOO_LONG, record_pdf
 from barwise.report.paper.rebuild_record import INVENTED, RecordPages, laid_out
 from barwise.report.paper.typesetting import Paper
-from tests.record.conftest import by_force
+from tests.record.conftest import VEHICLE, by_force
 from tests.report.paper.printed import a_photo, a_worked_job, pages_of, run_together
 from tests.web.shop import open_invented_job, read
 
@@ -36,13 +36,6 @@ pytestmark = pytest.mark.django_db
 
 SIZES = {"a4": (210, 297), "letter": (215.9, 279.4)}
 """Millimetres: ISO 216:2007; ANSI/ASME Y14.1 size A, from memory."""
-
-VEHICLE = """\
-temperature = "5 degC"
-battery = { volts = "12 V", rated_current = "540 A" }
-engine = { displacement = "2.4 L", cylinders = 4, fuel = "petrol" }
-starter = { ring_teeth = 130, pinion_teeth = 9 }
-"""
 
 
 @dataclass(frozen=True)

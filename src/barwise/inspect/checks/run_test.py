@@ -86,7 +86,7 @@ def assessed(evidence: Evidence) -> RunTest | None:
 
 @lru_cache(maxsize=8)
 def _assessed(sheet: Sheet, points: tuple[Point, ...], level: float) -> RunTest:
-    """Worked out once: verdict and start in the vehicle, page and print ask for the same."""
+    """Worked out once: the verdict and the start in the vehicle ask for the same."""
     return assess(sheet, points, level)
 
 

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
-from numpy.typing import NDArray
 
 from barwise.inspect.cranking.blame import Blame, blame
 from barwise.inspect.cranking.drops import DropFit, DropReadings, fit_drops
@@ -14,13 +13,11 @@ from barwise.inspect.cranking.measured_run import as_measured, learn, rest_lost
 from barwise.inspect.cranking.prediction import Outlook, outlook
 from barwise.inspect.cranking.vehicle import Draws, Vehicle, battery_legs, draw
 from barwise.machine.cranking import RPM, CrankedEngine, Leg, Mesh, balance
-from barwise.machine.cranking_course import Course, Starting, course, mean_over, steady_part
+from barwise.machine.cranking_course import Course, Starting, Vector, course, mean_over, steady_part
 from barwise.machine.engine import Drag
 from barwise.machine.motor import at_temperature, picked
 
 Verdict = Literal["cranks", "too slow", "does not turn", "undecided"]
-
-Vector = NDArray[np.float64]
 
 ENOUGH = 0.95
 MOST_TRACED = 401

@@ -44,6 +44,11 @@ class Best:
         """Twice the negative logarithm of prior and likelihood there, up to a constant."""
         return float((self.left**2).sum() + (self.z**2).sum())
 
+    @property
+    def precision(self) -> Array:
+        """Inverse covariance of the unknowns, as if the neighbourhood were a normal distribution, (n, n)."""
+        return np.asarray(self.slopes.T @ self.slopes + np.eye(len(self.z)))
+
 
 @dataclass(frozen=True)
 class _Valleys:
@@ -57,13 +62,12 @@ class _Valleys:
     def cost(self) -> Array:
         return np.asarray((self.left**2).sum(1) + (self.z**2).sum(1))
 
-    def steps(self, damping: Array, free: NDArray[np.bool_] | None = None) -> Array:
+    def steps(self, damping: Array, free: NDArray[np.bool_]) -> Array:
         """Damped Gauss-Newton steps, none longer than `_LONGEST` in any unknown; none in one not free."""
-        moved = np.ones(self.z.shape[1]) if free is None else free.astype(float)
-        slopes = self.slopes * moved
+        slopes = self.slopes * free
         across = np.swapaxes(slopes, 1, 2)
         ridge = np.eye(self.z.shape[1]) * (1 + damping)[:, None, None]
-        downhill = (across @ self.left[:, :, None])[:, :, 0] + self.z * moved
+        downhill = (across @ self.left[:, :, None])[:, :, 0] + self.z * free
         step = np.linalg.solve(across @ slopes + ridge, downhill[:, :, None])[:, :, 0]
         longest = np.maximum(np.abs(step).max(1), 1e-12)
         return np.asarray(step * np.minimum(1.0, _LONGEST / longest)[:, None])
@@ -81,7 +85,7 @@ def best_of_each(asked: Problem, causes: Sequence[Cause]) -> tuple[Best, ...]:
     """The best point of each cause."""
     unknowns = max(cause.unknowns for cause in causes)
     starts = [(cause, start) for cause in causes for start in (STARTS if cause.unknowns else (0.0,))]
-    found = _levenberg(asked, starts, unknowns)
+    found = _levenberg(asked, [cause for cause, _ in starts], _started(asked, starts, unknowns), unknowns)
     chosen = []
     for cause in causes:
         own = [place for place, (one, _) in enumerate(starts) if one is cause]
@@ -97,31 +101,38 @@ def refitted(asked: Problem, best: Best, held: int, places: Array) -> list[Best]
     z = np.tile(best.z, (len(places), 1))
     z[:, held] = places
     free = np.arange(len(best.z)) != held
-    now = _valleys(asked, [cause] * len(places), z, unknowns)
-    damping = np.full(len(places), _FIRST)
-    for _ in range(_REFITS):
-        tried = _valleys(asked, [cause] * len(places), now.z - now.steps(damping, free), unknowns)
-        better = now.cost > tried.cost
-        now = now.where(better, tried)
-        damping = np.where(better, damping * _EASED, damping * _DAMPED)
+    now = _levenberg(asked, [cause] * len(places), z, unknowns, free, _REFITS, 0.0)
     return [Best(cause, *one) for one in zip(now.z, now.left, now.slopes, strict=True)]
 
 
-def _levenberg(asked: Problem, starts: Sequence[tuple[Cause, float]], unknowns: int) -> _Valleys:
+def _started(asked: Problem, starts: Sequence[tuple[Cause, float]], unknowns: int) -> Array:
     size = len(asked.prior.parameters)
     z = np.zeros((len(starts), width(asked.prior, asked.points, unknowns)))
     if unknowns:
         z[:, size] = [start for _, start in starts]
-    causes = [cause for cause, _ in starts]
+    return z
+
+
+def _levenberg(
+    asked: Problem,
+    causes: Sequence[Cause],
+    z: Array,
+    unknowns: int,
+    free: NDArray[np.bool_] | None = None,
+    most: int = _STEPS,
+    gain: float = _GAIN,
+) -> _Valleys:
+    """Down from each start in the unknowns that are free, until each step gains less than `gain`."""
     now, damping = _valleys(asked, causes, z, unknowns), np.full(len(z), _FIRST)
-    for _ in range(_STEPS):
-        tried = _valleys(asked, causes, now.z - now.steps(damping), unknowns)
+    free = np.full(z.shape[1], True) if free is None else free
+    for _ in range(most):
+        tried = _valleys(asked, causes, now.z - now.steps(damping, free), unknowns)
         gained = now.cost - tried.cost
         better = gained > 0
         now = now.where(better, tried)
         damping = np.where(better, damping * _EASED, damping * _DAMPED)
         # A start is done when a step gains next to nothing, or no step however short gains anything.
-        if bool(np.all(np.where(better, gained < _GAIN, damping > _SHORTEST))):
+        if bool(np.all(np.where(better, gained < gain, damping > _SHORTEST))):
             break
     return now
 

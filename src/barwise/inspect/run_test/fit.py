@@ -45,15 +45,12 @@ class Explained:
         Logarithm of the marginal likelihood, up to a constant of all causes.
     draws, weights : ndarray, shapes (N, n) and (N,)
         Motors that remain possible, and their weights, which add up to 1.
-    effective : float
-        Draws that count.
     """
 
     cause: Cause
     log_evidence: float
     draws: Array
     weights: Array
-    effective: float
 
 
 def explain_all(asked: Problem, causes: Sequence[Cause]) -> tuple[Explained, ...]:
@@ -73,12 +70,11 @@ class _Sketch:
     def alone(self) -> Explained:
         """The best point for all draws."""
         one = self.best
-        return Explained(one.cause, self.log_evidence, one.z[None, :], np.ones(1), 1.0)
+        return Explained(one.cause, self.log_evidence, one.z[None, :], np.ones(1))
 
 
 def _sketch(asked: Problem, best: Best) -> _Sketch:
-    spread = float(np.linalg.slogdet(best.slopes.T @ best.slopes + np.eye(len(best.z)))[1])
-    evidence = -0.5 * (float((best.left**2).sum() + (best.z**2).sum()) + spread)
+    evidence = -0.5 * (best.cost + float(np.linalg.slogdet(best.precision)[1]))
     return _Sketch(best, evidence + _left_out(asked, best.cause))
 
 
@@ -91,8 +87,7 @@ def _explain(asked: Problem, sketch: _Sketch) -> Explained:
     )
     nearby = _Nearby(asked, cause, whitening, size)
     found = sampled(nearby.log_joint, along_the_ridge(asked, sketch.best, whitening, size))
-    evidence = found.log_total + _left_out(asked, cause)
-    return Explained(cause, evidence, found.draws, found.shares, found.effective)
+    return Explained(cause, found.log_total + _left_out(asked, cause), found.draws, found.shares)
 
 
 @dataclass(frozen=True)
@@ -136,7 +131,7 @@ def narrowed(prior: Prior, points: Sequence[Point], healthy: Cause) -> Prior:
     asked = problem(prior, points)
     (best,) = best_of_each(asked, [healthy])
     size = len(prior.parameters)
-    covariance = np.linalg.inv(best.slopes.T @ best.slopes + np.eye(len(best.z)))[:size, :size]
+    covariance = np.linalg.inv(best.precision)[:size, :size]
     root = prior.root
     return Prior(prior.sheet, prior.parameters, prior.mean + root @ best.z[:size], root @ covariance @ root.T)
 

@@ -47,8 +47,7 @@ def _nodes(asked: Problem, best: Best, size: int) -> tuple[list[Best], Array]:
         return [best], window
     places, apart = _OVER_PRIOR, _APART
     if unknowns == 1:
-        covariance = np.linalg.inv(best.slopes.T @ best.slopes + np.eye(len(best.z)))
-        spread = math.sqrt(float(covariance[held, held]))
+        spread = math.sqrt(float(np.linalg.inv(best.precision)[held, held]))
         places, apart = best.z[held] + spread * _ABOUT_BEST, _WIDE * spread
     window[held] = apart**-2.0
     return refitted(asked, best, held, places), window

@@ -44,13 +44,13 @@ class Mixture:
 
     def log_density(self, draws: Array) -> Array:
         """Logarithm of the density at draws of shape (N, n)."""
-        return np.asarray(np.logaddexp.reduce(self._each(draws), axis=0))
+        return np.asarray(np.logaddexp.reduce(self._each(self._standardised(draws)), axis=0))
 
     def adapted(self, draws: Array, shares: Array) -> Mixture:
         """The same where draws of it weigh so: shares by part, middle and spread by all parts together."""
-        each = self._each(draws)
-        weighed = shares * np.exp(each - np.logaddexp.reduce(each, axis=0))
         apart = self._standardised(draws)
+        each = self._each(apart)
+        weighed = shares * np.exp(each - np.logaddexp.reduce(each, axis=0))
         middle = np.einsum("kn,kjn->j", weighed, apart)
         offset = apart - middle[:, None]
         spread = np.einsum("kn,kin,kjn->ij", weighed, offset, offset)
@@ -61,8 +61,8 @@ class Mixture:
         """The draws as each part sees them, shape (K, n, N)."""
         return np.asarray(np.linalg.solve(self.roots, np.swapaxes(draws[None] - self.middles[:, None], 1, 2)))
 
-    def _each(self, draws: Array) -> Array:
-        """Logarithm of each part's share and density, shape (K, N)."""
+    def _each(self, apart: Array) -> Array:
+        """Logarithm of each part's share and density at draws as the parts see them, shape (K, N)."""
         size = self.middles.shape[1]
         constant = (
             math.lgamma((_FREEDOM + size) / 2)
@@ -71,7 +71,7 @@ class Mixture:
             - np.linalg.slogdet(self.roots)[1]
             + np.log(self.shares)
         )
-        distance = np.log1p((self._standardised(draws) ** 2).sum(1) / _FREEDOM)
+        distance = np.log1p((apart**2).sum(1) / _FREEDOM)
         return np.asarray(constant[:, None] - 0.5 * (_FREEDOM + size) * distance)
 
 
@@ -82,11 +82,6 @@ class Sampled:
     draws: Array
     shares: Array
     log_total: float
-
-    @property
-    def effective(self) -> float:
-        """How many draws count."""
-        return _effective(self.shares)
 
 
 def sampled(log_joint: LogDensity, shape: Mixture) -> Sampled:
@@ -167,6 +162,7 @@ def _walked(
 
 
 def _effective(shares: Array) -> float:
+    """How many draws count."""
     return 1.0 / float((shares**2).sum())
 
 
