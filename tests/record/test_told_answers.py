@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from barwise.inspect.checks.plain import plain
@@ -90,6 +91,19 @@ def test_a_start_in_the_vehicle_is_told_and_drawn_by_what_its_result_keeps_as_it
     assert live.answer is not None
     assert told.summary.blame == live.answer.blame
     assert cranking_picture(told.summary) == cranking_picture(live.answer.summary)
+
+
+def test_the_course_is_kept_thinned_from_its_first_point_to_its_last(
+    started: tuple[Result, JobCrank],
+) -> None:
+    _, live = started
+    assert live.answer is not None
+    whole, thin = live.answer.course, live.answer.summary.trace
+    assert len(thin.time_s) < len(whole.time_s)
+    kept = np.searchsorted(whole.time_s, thin.time_s)
+    assert (kept[0], kept[-1]) == (0, len(whole.time_s) - 1)
+    for name, values in vars(thin).items():
+        assert np.array_equal(values, getattr(whole, name)[kept]), name
 
 
 def test_after_an_update_it_is_told_as_it_was_before(weighed: tuple[Result, RunTest]) -> None:
