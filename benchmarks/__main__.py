@@ -19,7 +19,6 @@ from benchmarks import (
     pages,
     print_speed,
     run_accuracy,
-    run_oracle,
     run_speed,
     screen_speed,
     soak,
@@ -135,14 +134,6 @@ BENCHMARKS = (
         run_accuracy.options,
         run_accuracy.run,
         run_accuracy.table,
-    ),
-    Named(
-        "run-oracle",
-        "how well anybody could tell what only drops volts",
-        "a few seconds for each starter",
-        run_oracle.options,
-        run_oracle.run,
-        run_oracle.table,
     ),
     Named(
         "run-speed",

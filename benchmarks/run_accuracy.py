@@ -1,8 +1,9 @@
 """How well the run test tells power and cause, on made starters: `python -m benchmarks run`.
 
-Every starter is made by `reference.starters`, whose equations are its own. One no-load and one lock point are
-read with 1 % meters; the sheet prints no-load, lock and rated figures of the model to three digits. Writes
-docs/figures/run-accuracy.json and the table in docs/run-test.md.
+Every starter is made by `reference.starters`, whose equations are its own, and warms while it is tested.
+No-load and lock points are read with 1 % meters: one of each, and then also a second of each at half the
+volts. The sheet prints no-load, lock and rated figures of the model to three digits. Writes
+docs/figures/run-accuracy.json and the tables in docs/run-test.md.
 """
 
 from __future__ import annotations
@@ -12,16 +13,16 @@ import json
 import os
 import time
 from collections import Counter
-from collections.abc import Mapping, Sequence
-from dataclasses import asdict, dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from multiprocessing import Pool
 from pathlib import Path
 from typing import Any, cast
 
 import numpy as np
 
-from barwise.inspect.run_test import Point, RunTest, Sheet, assess, figure
-from barwise.machine.motor import FieldKind, state_at_current
+from barwise.inspect.run_test import Point, Sheet, assess, figure
+from barwise.machine.motor import FieldKind
 from barwise.measure.uncertainty import Estimate
 from benchmarks import blocks
 from reference import starters
@@ -29,9 +30,10 @@ from reference import starters
 FIGURES = Path("docs/figures/run-accuracy.json")
 PAGE = Path("docs/run-test.md")
 SEED, COUNT = 5_000, 500
-SECOND_SEED = 90_000
+SECOND_SEED = 770_000
 """Another set, by which no cause, size or weight was chosen: are the first one's figures luck?"""
-MUCH_LEFT = 0.7
+POINTS = {"one": 2, "two": 4}
+"""How many points are read, by what that is called in the figures."""
 AIM = 0.12
 """Share of the true power that the stated may be off."""
 HEALTHY_SHARE = 0.2
@@ -41,16 +43,16 @@ OPEN = ("brushes-not-touching", "open-field", "open-armature")
 
 @dataclass(frozen=True)
 class Counted:
-    """One starter, its truth and what the run test said of it; `told_w`: its power, told the fault."""
+    """One starter, its truth and what the run test said of it."""
 
     field: str
     truth: str
+    verdict: str
     ranked: tuple[str, ...]
     chances: tuple[float, ...]
     true_power_w: float
     rated_power_w: float
     power_w: float | None
-    told_w: float | None
     low_w: float | None
     high_w: float | None
     seconds: float
@@ -65,22 +67,15 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 def run(chosen: argparse.Namespace) -> dict[str, Any]:
     """Make the set, read it, count it, and keep the figures."""
+    figures: dict[str, Any] = {"count": chosen.count, "seeds": [chosen.seed, chosen.second_seed]}
     with Pool(chosen.processes) as pool:
-        first, second = (
-            pool.map(one, range(seed, seed + chosen.count), chunksize=4)
-            for seed in (chosen.seed, chosen.second_seed)
-        )
-    figures = of_both(first, second, chosen.seed, chosen.second_seed)
+        for name, points_read in POINTS.items():
+            asked = [
+                [(seed + place, points_read) for place in range(chosen.count)] for seed in figures["seeds"]
+            ]
+            figures[name] = [summary(pool.starmap(one, part, chunksize=4)) for part in asked]
     keep(figures)
     return figures
-
-
-def of_both(
-    first: Sequence[Counted], second: Sequence[Counted], seed: int, second_seed: int
-) -> dict[str, Any]:
-    """The figures of a set, and under ``second`` those of the set that was not looked at before."""
-    other = summary(second) | {"count": len(second), "seed": second_seed}
-    return summary(first) | {"count": len(first), "seed": seed, "second": other}
 
 
 def keep(figures: Mapping[str, Any]) -> None:
@@ -90,41 +85,48 @@ def keep(figures: Mapping[str, Any]) -> None:
 
 
 def table(figures: Mapping[str, Any]) -> str:
-    """The figures beside what was aimed at."""
+    """The figures beside what was aimed at, and cause by cause."""
+    sets = [one for name in reversed(POINTS) for one in figures[name]]
 
     def row(words: str, aim: str, key: str) -> str:
-        return f"| {words} | {aim} | {_percent(figures[key])} | {_percent(figures['second'][key])} |"
+        return f"| {words} | {aim} | {' | '.join(_percent(one[key]) for one in sets)} |"
 
-    def counts(one: Mapping[str, Any]) -> str:
-        return f"{one['count']}, of which {one['turning']} turn"
-
+    counts = " | ".join(f"{figures['count']}, of which {one['turning']} turn" for one in sets)
     rows = [
-        "| | aimed at | reached | second set |",
-        "| --- | --- | --- | --- |",
-        f"| starters | 500 | {counts(figures)} | {counts(figures['second'])} |",
+        "| | aimed at | two points of each | second set | one point of each | second set |",
+        "| --- | --- | --- | --- | --- | --- |",
+        f"| starters | 500 | {counts} |",
         row("power at the rated point, median error", "5 %", "power_error_median"),
-        row("the same, 95th of 100, of the rated power", "12 %", "power_error_of_rated_95"),
-        row("the same, of the true power that is left", "12 %", "power_error_95"),
+        row("the same, 95th of 100, of the true power that is left", "12 %", "power_error_95"),
+        row("the same, of the rated power", "", "power_error_of_rated_95"),
         row("the same, of the true power, sound starters", "", "power_error_95_sound"),
-        row("the same, where 70 % of the rated power or more is left", "", "power_error_95_much_left"),
         row("more than 12 % of the true power off", "5 %", "beyond_12"),
-        row("the same, told which fault it is", "", "told_beyond_12"),
         row("interval holds the truth", "93 to 98 %", "interval_holds"),
         row("true cause first", "80 %", "cause_first"),
         row("true cause among the first two", "95 %", "cause_first_two"),
         row("stated with 95 % or more, and wrong", "", "stated_95_and_wrong"),
+        row("a sound one called faulty", "", "sound_called_faulty"),
+        row("a faulty one called sound", "", "faulty_called_sound"),
         "",
-        "| truth | starters | first | among two | power too high, median, of the rated "
-        "| interval too high, too low | first instead |",
-        "| --- | --- | --- | --- | --- | --- | --- |",
+        *_by_cause("Two points of each", figures["two"][0]),
+        "",
+        *_by_cause("One point of each", figures["one"][0]),
     ]
-    for truth, one in figures["by_cause"].items():
+    return "\n".join(rows)
+
+
+def _by_cause(title: str, one_set: Mapping[str, Any]) -> Iterator[str]:
+    yield (
+        f"| {title}: truth | starters | first | among two | power too high, median, of the rated "
+        "| interval too high, too low | first instead |"
+    )
+    yield "| --- | --- | --- | --- | --- | --- | --- |"
+    for truth, one in one_set["by_cause"].items():
         instead = ", ".join(f"{name} {count}" for name, count in one["instead"].items()) or "-"
         high = "-" if one["power_high"] is None else f"{100 * one['power_high']:.1f} %"
         misses = f"{one['interval_too_high']}, {one['interval_too_low']}"
         cells = (one["count"], one["first"], one["first_two"], high, misses, instead)
-        rows.append(f"| {truth} | {' | '.join(map(str, cells))} |")
-    return "\n".join(rows)
+        yield f"| {truth} | {' | '.join(map(str, cells))} |"
 
 
 def _percent(share: float | None) -> str:
@@ -158,39 +160,33 @@ def made(seed: int) -> Made:
     truth = "healthy" if healthy else str(random.choice(faults))
     starter = starters.spoil(sound, truth, random)
     printed = starters.sheet_of(model)
-    rows = starters.read(starters.bench_points(starter, truth, random), starters.Meters(), random)
+    # of a stream of its own: how warm a starter runs changes nothing of what it is
+    heat = starters.make_heat(np.random.default_rng((seed, 1)))
+    true = starters.bench_points(starter, truth, random, heat)
+    rows = starters.read(true, starters.Meters(), random)
     return Made(model, truth, starter, printed, rows)
 
 
-def one(seed: int) -> Counted:
-    """One made starter, read and assessed."""
+def one(seed: int, points_read: int) -> Counted:
+    """One made starter, read at so many points and assessed."""
     it = made(seed)
     started = time.perf_counter()
-    found = assess(sheet(it.model, it.printed), points(it.rows))
+    found = assess(sheet(it.model, it.printed), points(it.rows)[:points_read])
     seconds = time.perf_counter() - started
     rated = it.printed["rated"]
     return Counted(
         field=it.model.field,
         truth=it.truth,
+        verdict=found.verdict,
         ranked=tuple(dict.fromkeys("open" if cause.key in OPEN else cause.key for cause in found.causes)),
         chances=tuple(cause.probability for cause in found.causes),
         true_power_w=it.true_power_w,
         rated_power_w=rated["speed"] * rated["torque"],
         power_w=found.rated_power.value if found.rated_power else None,
-        told_w=_told(found, it.truth, rated["volts"], rated["amps"]),
         low_w=found.rated_power.low if found.rated_power else None,
         high_w=found.rated_power.high if found.rated_power else None,
         seconds=seconds,
     )
-
-
-def _told(found: RunTest, truth: str, volts: float, amps: float) -> float | None:
-    """Mean power of the motors left of the true cause [W]; None where none is left."""
-    left = [state_at_current(one.motor, volts, amps) for one in found.posterior if one.cause == truth]
-    if not left:
-        return None
-    runs = (np.asarray(left[0].torque_nm) > 0) & (np.asarray(left[0].speed_rad_s) > 0)
-    return float(np.where(runs, left[0].power_w, 0.0).mean())
 
 
 def sheet(model: starters.Starter, printed: Mapping[str, Mapping[str, float]]) -> Sheet:
@@ -219,54 +215,44 @@ def volts(row: Mapping[str, float]) -> Estimate:
     return Estimate(row["volts"], 0.002 * row["volts"])
 
 
-def points(rows: Sequence[Mapping[str, float]]) -> tuple[Point, Point]:
-    """A no-load and a lock point as read, with 1 % meters."""
-    free, held = rows
-    warm = Estimate(20.0, 2.0)
+def points(rows: Sequence[Mapping[str, float]]) -> tuple[Point, ...]:
+    """No-load and lock points by turns, as read with 1 % meters and a thermometer on the frame."""
+    frame = Estimate(20.0, 2.0)
 
     def read(row: Mapping[str, float], name: str, digit: float) -> Estimate:
         return Estimate(row[name], float(np.hypot(0.01 * row[name], digit / np.sqrt(12))))
 
-    def pair(row: Mapping[str, float]) -> tuple[Estimate, Estimate]:
-        return read(row, "volts", 0.01), read(row, "amps", 1.0)
+    def point(place: int, row: Mapping[str, float]) -> Point:
+        volts, amps = read(row, "volts", 0.01), read(row, "amps", 1.0)
+        if place % 2:
+            return Point("lock", volts, amps, None, read(row, "torque", 0.1), frame)
+        return Point("no-load", volts, amps, read(row, "speed", 10 * starters.RPM), None, frame)
 
-    return (
-        Point("no-load", *pair(free), read(free, "speed", 10 * starters.RPM), None, warm),
-        Point("lock", *pair(held), None, read(held, "torque", 0.1), warm),
-    )
+    return tuple(point(place, row) for place, row in enumerate(rows))
 
 
 def summary(counted: Sequence[Counted]) -> dict[str, Any]:
     """What is stated in the documents."""
     turning = [one for one in counted if one.power_w is not None and one.true_power_w > 0]
     errors = [abs(_known(one.power_w) / one.true_power_w - 1) for one in turning]
-    told = [
-        abs((_known(one.power_w) if one.told_w is None else one.told_w) / one.true_power_w - 1)
-        for one in turning
-    ]
     of_rated = [abs(_known(one.power_w) - one.true_power_w) / one.rated_power_w for one in turning]
     held = [_known(one.low_w) <= one.true_power_w <= _known(one.high_w) for one in turning]
     sound = [error for error, one in zip(errors, turning, strict=True) if one.truth == "healthy"]
-    much = [
-        error
-        for error, one in zip(errors, turning, strict=True)
-        if one.true_power_w >= MUCH_LEFT * one.rated_power_w
-    ]
     return {
         "turning": len(turning),
-        "power_error_95_much_left": float(np.quantile(much, 0.95)) if much else None,
         "power_error_95_sound": float(np.quantile(sound, 0.95)) if sound else None,
         "power_error_median": float(np.median(errors)),
         "power_error_95": float(np.quantile(errors, 0.95)),
         "power_error_of_rated_95": float(np.quantile(of_rated, 0.95)),
         "beyond_12": float(np.mean(np.array(errors) > AIM)),
-        "told_beyond_12": float(np.mean(np.array(told) > AIM)),
         "interval_holds": float(np.mean(held)),
         "cause_first": float(np.mean([one.ranked[0] == one.truth for one in counted])),
         "cause_first_two": float(np.mean([one.truth in one.ranked[:2] for one in counted])),
         "stated_95_and_wrong": float(
             np.mean([one.chances[0] >= 0.95 and one.ranked[0] != one.truth for one in counted])
         ),
+        "sound_called_faulty": _share([one.verdict != "faulty" for one in counted if one.truth == "healthy"]),
+        "faulty_called_sound": _share([one.verdict != "sound" for one in counted if one.truth != "healthy"]),
         "seconds_median": float(np.median([one.seconds for one in counted])),
         "by_cause": {
             truth: _of_one_truth(truth, [one for one in counted if one.truth == truth])
@@ -289,11 +275,11 @@ def _of_one_truth(truth: str, some: Sequence[Counted]) -> dict[str, Any]:
     }
 
 
+def _share(right: Sequence[bool]) -> float | None:
+    """Of those that were called wrong."""
+    return 1 - float(np.mean(right)) if right else None
+
+
 def _known(value: float | None) -> float:
     assert value is not None
     return value
-
-
-def rows_of(counted: Sequence[Counted]) -> list[dict[str, Any]]:
-    """Every starter as plain values."""
-    return [asdict(one) for one in counted]

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
-from benchmarks import run_oracle
 from benchmarks.blocks import filled
 from benchmarks.run_accuracy import FIGURES, PAGE, table
 
@@ -16,9 +15,3 @@ def test_its_table_is_that_of_the_kept_figures() -> None:
     page = (ROOT / PAGE).read_text(encoding="utf-8")
     figures = json.loads((ROOT / FIGURES).read_text(encoding="utf-8"))
     assert filled(page, "run figures", f"{table(figures)}\n") == page
-
-
-def test_the_oracles_table_is_that_of_its_kept_figures() -> None:
-    page = (ROOT / PAGE).read_text(encoding="utf-8")
-    figures = json.loads((ROOT / run_oracle.FIGURES).read_text(encoding="utf-8"))
-    assert filled(page, "run oracle", f"{run_oracle.table(figures)}\n") == page

@@ -8,8 +8,10 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from barwise.inspect.run_test import Point, Sheet, assess, figure, from_limit
-from barwise.inspect.run_test.nominal import model_prior
+from barwise.inspect.run_test import Point, RunTest, Sheet, assess, figure, from_limit
+from barwise.inspect.run_test.next_test import PART_TESTS
+from barwise.inspect.run_test.nominal import sound_motors, unit_prior
+from barwise.inspect.run_test.prediction import problem
 from barwise.inspect.run_test.questions import sag_of
 from barwise.machine.motor import state_at_current
 from barwise.measure.decision import Limit
@@ -216,7 +218,7 @@ def test_what_was_put_into_a_made_starter_comes_out_first(fault: str) -> None:
 
 
 @pytest.mark.parametrize("field", ["permanent-magnet", "series"])
-def test_a_sheet_tells_friction_from_windage_as_the_made_motor_has_them(field: str) -> None:
+def test_a_sheet_tells_friction_from_what_grows_with_speed_as_the_made_motor_has_them(field: str) -> None:
     """How a motor's drag goes with speed says how much of its amperes a slower one saves."""
     random = np.random.default_rng(41)
     off = []
@@ -224,12 +226,79 @@ def test_a_sheet_tells_friction_from_windage_as_the_made_motor_has_them(field: s
         model = starters.make_model(random)
         if model.field != field:
             continue
-        prior = model_prior(run_accuracy.sheet(model, starters.sheet_of(model)))
-        place = [one.name for one in prior.parameters].index("friction")
-        locked = model.volts / (model.armature_ohm + model.field_ohm + model.contact_ohm)
-        true = math.log(model.friction_nm / (model.ceiling_vs * locked))
-        off.append((true - prior.mean[place]) / math.sqrt(prior.covariance[place, place]))
+        sound = sound_motors(run_accuracy.sheet(model, starters.sheet_of(model)), 400)
+        known = np.log(np.asarray(sound.friction_nm))
+        off.append((math.log(model.friction_nm) - known.mean()) / known.std())
     assert np.abs(off).max() < 2.5
+
+
+def made(fault: str, seed: int) -> tuple[Sheet, tuple[Point, ...]]:
+    """A made starter's sheet, and its two points and two more at half the volts."""
+    random = np.random.default_rng(seed)
+    model = starters.make_model(random)
+    starter = starters.spoil(starters.make_one(model, random), fault, random)
+    rows = starters.read(starters.bench_points(starter, fault, random), starters.Meters(), random)
+    return run_accuracy.sheet(model, starters.sheet_of(model)), run_accuracy.points(rows)
+
+
+def chance_of(key: str, found: RunTest) -> float:
+    return next(one.probability for one in found.causes if one.key == key)
+
+
+@pytest.mark.parametrize("fault", ["brush-contact", "high-resistance"])
+def test_a_second_lock_point_at_half_the_volts_parts_a_bad_joint_from_poor_brush_contact(fault: str) -> None:
+    """A constant drop takes the larger share of fewer volts; a resistance takes the same."""
+    one_point, two_points = [], []
+    for seed in range(500, 508):
+        known, points = made(fault, seed)
+        one_point.append(chance_of(fault, assess(known, points[:2])))
+        two_points.append(chance_of(fault, assess(known, (*points[:2], points[3]))))
+    assert np.mean(two_points) > np.mean(one_point) + 0.1
+    assert np.sum(np.array(two_points) > 0.8) >= np.sum(np.array(one_point) > 0.8) + 3
+
+
+def test_a_sound_starter_run_at_two_speeds_is_not_accused_for_what_grease_takes() -> None:
+    """Drag that goes with speed is a sound motor's too, not shorted coils alone."""
+    accused = []
+    for seed in range(520, 530):
+        known, points = made("healthy", seed)
+        found = assess(known, (*points[:2], points[2]))
+        accused += [found.causes[0].key] if found.causes[0].key != "healthy" else []
+    assert len(accused) <= 1
+
+
+def test_what_a_meter_is_off_at_every_point_does_not_wear_off_with_more_points() -> None:
+    """Of two readings by one meter, half of whose variance is its gain, the mean has 3/4 of that of one."""
+    twice = problem(unit_prior(sheet()), [FREE, replace(FREE, volts=about(11.6))], bench=True)
+    places = [place for place, one in enumerate(twice.measured) if one.name == "current"]
+    precision = (twice.apart.T @ twice.apart)[np.ix_(places, places)]
+    spread = np.array([twice.measured[place].uncertainty for place in places])
+    meter = np.array([FREE.current.standard_uncertainty] * 2) if FREE.current else spread
+    rest = spread**2 - meter**2
+    expected = np.full((2, 2), 0.5 * meter[0] ** 2) + np.diag(0.5 * meter**2 + rest)
+    assert np.linalg.inv(precision) * np.outer(spread, spread) == pytest.approx(expected)
+    volts = twice.volts_root @ twice.volts_root.T
+    assert volts[0, 1] == pytest.approx(0.5 * 0.01**2 * 11.5 * 11.6)
+
+
+def test_a_point_at_half_the_volts_is_not_held_against_the_limits_and_shows_no_sag() -> None:
+    low = Point("no-load", about(5.7), about(59.0), about(2400 * RPM), None, Estimate(20.0, 2.0))
+    with_low, without = assess(sheet(), [FREE, HELD, low]), assess(sheet(), [FREE, HELD])
+    assert [one.read for one in with_low.corrected] == [one.read for one in without.corrected]
+    assert with_low.sag == without.sag
+
+
+def test_a_point_at_half_the_volts_is_proposed_until_it_was_read() -> None:
+    known, points = made("brush-contact", 500)
+    first = assess(known, points[:2]).next_test
+    taken = tuple(one.key for one in PART_TESTS)
+    assert first is not None
+    proposed = assess(known, points[:2], taken=taken).next_test
+    assert proposed is not None
+    assert proposed.key in ("lock-low", "no-load-low")
+    assert "V" in proposed.do
+    left = assess(known, points, taken=taken).next_test
+    assert left is None
 
 
 def test_the_motors_that_remain_possible_are_the_same_each_time_and_run_as_the_curve_says() -> None:

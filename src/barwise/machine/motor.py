@@ -4,7 +4,7 @@ Series, series-parallel, compound and permanent-magnet motors in steady state, h
 wrong with them: `Motor` is the motor as it is. Every number of a `Motor` may be an array; arrays broadcast
 against each other, against volts and against currents, so many motors are worked out at once.
 
-    V = E + I (Ra + Rf + Rbrush) + Vb        E = k phi w        T = k phi I - friction - windage
+    V = E + I (Ra + Rf + Rbrush) + Vb        E = k phi w        T = k phi I - drag
 
 Sources
 -------
@@ -48,9 +48,9 @@ class Motor:
         k phi when the iron is saturated; of a permanent-magnet motor at no current [V s/rad = N m/A].
     armature_ohm, field_ohm : float
         Armature winding; series field, all its paths together [ohm].
-    friction_nm, windage_nms2 : float
-        Drag that does not depend on speed (brushes, bushes, hysteresis), and that goes as its square, at the
-        armature [N m, N m s2].
+    friction_nm, viscous_nms, windage_nms2 : float
+        Drag that does not depend on speed (brushes, bushes, hysteresis), that goes with it (grease, eddy
+        currents in the core), and that goes as its square, at the armature [N m, N m s, N m s2].
     saturation_a : float
         Current at which the straight line of the unsaturated iron meets the ceiling `flux_vs` [A].
     knee : float
@@ -91,6 +91,7 @@ class Motor:
     armature_ohm: Floats
     field_ohm: Floats = 0.0
     friction_nm: Floats = 0.0
+    viscous_nms: Floats = 0.0
     windage_nms2: Floats = 0.0
     saturation_a: Floats = 100.0
     knee: Floats = 2.0
@@ -133,7 +134,7 @@ _POSITIVE = (
     "flux_vs", "saturation_a", "knee", "gear_ratio", "gear_efficiency", "shunt_ohm", "field_paths",
 )  # fmt: skip
 _NOT_NEGATIVE = (
-    "armature_ohm", "field_ohm", "friction_nm", "windage_nms2", "residual", "reaction_per_a",
+    "armature_ohm", "field_ohm", "friction_nm", "viscous_nms", "windage_nms2", "residual", "reaction_per_a",
     "brush_v", "brush_bend_a", "brush_ohm", "shunt_turns", "joint_ohm", "lost_turns", "open_paths",
     "short_s", "ground_s", "ground_place",
 )  # fmt: skip
@@ -258,11 +259,12 @@ def series_ohm(motor: Motor) -> Floats:
 
 
 def drag_torque(motor: Motor, flux_vs: Floats, speed_rad_s: Floats) -> Floats:
-    """Friction, windage and braking of shorted turns at a k phi and a speed of the armature [N m]."""
+    """Friction, grease, windage and braking of shorted turns at a k phi and a speed of the armature [N m]."""
     speed = np.asarray(speed_rad_s)
     slipping = 1.0 + (speed / np.asarray(motor.short_corner_rad_s)) ** 2
     braking = motor.short_s * flux_vs * flux_vs * speed / slipping
-    drag: Floats = motor.friction_nm + motor.windage_nms2 * speed * speed + braking
+    turning = (motor.viscous_nms + motor.windage_nms2 * np.abs(speed)) * speed
+    drag: Floats = motor.friction_nm + turning + braking
     return drag
 
 

@@ -82,8 +82,11 @@ _ONLY_IN_DOUBT = (
 _OTHER_WAYS = (
     "brushes.holder-lamp", "drive.clutch-arm", "drive.clutch-came", "frame.coil-ohms",
     "handover.vehicle-rest", "handover.vehicle-speed", "handover.vehicle-temperature",
+    "run.lock-low-current", "run.lock-low-torque", "run.lock-low-volts",
+    "run.no-load-low-current", "run.no-load-low-speed", "run.no-load-low-volts",
 )  # fmt: skip
-"""Checks that stand in for others where a shop lacks their instrument, or where the vehicle stayed away."""
+"""Checks that stand in for others where a shop lacks their instrument or the vehicle stayed away, and the run
+test's second points."""
 
 
 @transaction.atomic
@@ -201,6 +204,8 @@ def _run_and_mended(person: Person) -> Job:
     _take_anew(job, _entry("frame", "joints", "all near nothing"), _MENDED, person)
     for check, text, unit in _SOUND_RUN:
         _take_anew(job, _entry("run", check, text, unit=unit), _MENDED, person)
+    for check, text, unit in _AT_HALF_VOLTS:
+        _take(job, _entry("run", check, text, unit=unit), person)
     run = {check for check, _, _ in _SOUND_RUN}
     loaded = ("loaded-volts", "loaded-current", "loaded-speed", "loaded-torque")
     in_the_vehicle = ("handover.vehicle-current", "handover.vehicle-battery")
@@ -310,6 +315,14 @@ _SOUND_RUN = (
     ("lock-current", "450", "A"),
     ("lock-torque", "13.9", "lbf.ft"),
     ("verdict", "weigh what is read", ""),
+)
+_AT_HALF_VOLTS = (
+    ("no-load-low-volts", "5.74", "V"),
+    ("no-load-low-current", "59", "A"),
+    ("no-load-low-speed", "2430", "rpm"),
+    ("lock-low-volts", "2.01", "V"),
+    ("lock-low-current", "199", "A"),
+    ("lock-low-torque", "4.8", "lbf.ft"),
 )
 
 

@@ -25,7 +25,15 @@ _DECISION: dict[str, Decided] = {
     "not-covered": "undecided",
 }
 _POINTS: tuple[Kind, ...] = ("no-load", "lock", "loaded")
-_NAMES = {"volts": "volts", "current": "current", "speed": "speed", "torque": "torque"}
+_READ: tuple[tuple[str, Kind], ...] = (
+    ("no_load", "no-load"),
+    ("lock", "lock"),
+    ("no_load_low", "no-load"),
+    ("lock_low", "lock"),
+    ("loaded", "loaded"),
+)
+"""Points as they are read, by the part their readings play; the low ones at about half the volts."""
+_NAMES = ("volts", "current", "speed", "torque")
 _NEAR_SHARE = 0.15
 
 
@@ -80,7 +88,7 @@ def assessed(evidence: Evidence) -> RunTest | None:
     points = _points(evidence.context)
     if not points:
         return None
-    found = _assessed(run_sheet(evidence), points, evidence.level)
+    found = _assessed(run_sheet(evidence), tuple(points.values()), evidence.level)
     return replace(found, questions=(*found.questions, *_twice(points, evidence.context)))
 
 
@@ -90,10 +98,9 @@ def _assessed(sheet: Sheet, points: tuple[Point, ...], level: float) -> RunTest:
     return assess(sheet, points, level)
 
 
-def _twice(points: Sequence[Point], context: Mapping[str, Outcome]) -> Iterator[str]:
+def _twice(points: Mapping[str, Point], context: Mapping[str, Outcome]) -> Iterator[str]:
     """Points whose every figure was entered more than once, each time the same."""
-    for point in points:
-        part = point.kind.replace("-", "_")
+    for part, point in points.items():
         many = [_alike(context[f"{part}_{name}"]) for name in point.given]
         if len(many) > 1 and min(many) > 1:
             yield entered_twice(point, min(many))
@@ -161,17 +168,17 @@ def _number(value: Fact | None, usual: float) -> float:
     return float(value) if isinstance(value, int | float) and not isinstance(value, bool) else usual
 
 
-def _points(context: Mapping[str, Outcome]) -> tuple[Point, ...]:
+def _points(context: Mapping[str, Outcome]) -> dict[str, Point]:
+    """What was read, by the part it plays."""
     temperature = _estimate(context.get("temperature"))
-    found = []
-    for kind in _POINTS:
-        part = kind.replace("-", "_")
+    found = {}
+    for part, kind in _READ:
         read = {name: _estimate(context.get(f"{part}_{name}")) for name in _NAMES}
         if any(one is not None for one in read.values()):
-            found.append(
-                Point(kind, read["volts"], read["current"], read["speed"], read["torque"], temperature)
+            found[part] = Point(
+                kind, read["volts"], read["current"], read["speed"], read["torque"], temperature
             )
-    return tuple(found)
+    return found
 
 
 def _estimate(outcome: Outcome | None) -> Estimate | None:

@@ -17,7 +17,8 @@ from numpy.typing import NDArray
 
 from barwise.inspect.run_test.causes import causes_for
 from barwise.inspect.run_test.fit import Explained, explain_all, not_covered
-from barwise.inspect.run_test.next_test import BenchTest, NextTest, as_logs, next_test
+from barwise.inspect.run_test.further_points import further_points
+from barwise.inspect.run_test.next_test import NextTest, next_test
 from barwise.inspect.run_test.nominal import SHEET_C, model_prior, unit_prior
 from barwise.inspect.run_test.points import Kind, Point, Sheet, at_least, once, upright, usable
 from barwise.inspect.run_test.possible import (
@@ -28,7 +29,15 @@ from barwise.inspect.run_test.possible import (
 )
 from barwise.inspect.run_test.prediction import MODEL_SHARE, Problem, motors, problem
 from barwise.inspect.run_test.questions import Sag, sag_of, what_to_ask
-from barwise.machine.motor import Floats, State, at_temperature, curve, lock, no_load, state_at_current
+from barwise.machine.motor import (
+    Floats,
+    State,
+    at_temperature,
+    curve,
+    lock,
+    no_load,
+    state_at_current,
+)
 from barwise.measure.decision import USUAL_LEVEL, Decision, Limit, decide
 from barwise.measure.uncertainty import Estimate
 
@@ -181,7 +190,7 @@ def assess(
     trusted = at_least(once(usable(upright(points))), METER_SHARE)
     questions, notes = what_to_ask(sheet, points, model_prior(sheet))
     prior = unit_prior(sheet)
-    asked = problem(prior, trusted)
+    asked = problem(prior, trusted, bench=True)
     if not asked.measured:
         return RunTest(
             sheet, tuple(points), "undecided", (_nothing_known(),), None, None, None, (),
@@ -364,7 +373,7 @@ def _corrected(
     found = []
     for kind, name, limit in sheet.limits:
         seen = [point for point in points if point.kind == kind and getattr(point, name) is not None]
-        for point in seen[-1:]:
+        for point in _nearest(seen, sheet.volts_of(kind)):
             one: Estimate = getattr(point, name)
             ratio = _ratio(sheet, point, name, best, weighed.asked)
             value = one.value * ratio.value
@@ -374,6 +383,13 @@ def _corrected(
             judged = decide(value, spread, limit, level)
             found.append(Corrected(kind, name, one.value, value, spread, limit, judged))
     return tuple(found)
+
+
+def _nearest(points: Sequence[Point], volts: float | None) -> list[Point]:
+    """The point whose volts are nearest to the sheet's, the last of several; the last where it has none."""
+    if volts is None or not points:
+        return list(points[-1:])
+    return [min(reversed(points), key=lambda one: abs(one.volts.value - volts) if one.volts else math.inf)]
 
 
 def _ratio(sheet: Sheet, point: Point, name: str, best: Explained, asked: Problem) -> Estimate:
@@ -404,33 +420,4 @@ def _ratio(sheet: Sheet, point: Point, name: str, best: Explained, asked: Proble
 
 def _next(weighed: _Weighed, points: Sequence[Point], taken: Sequence[str]) -> NextTest | None:
     chances = {one.cause.key: chance for one, chance in zip(weighed.explained, weighed.chances, strict=True)}
-    kinds = {point.kind for point in points}
-    bench = []
-    if weighed.asked.sheet.volts_of("lock") or "lock" in kinds:
-        volts = weighed.asked.sheet.volts_of("lock") or 0.35 * weighed.asked.sheet.volts_v
-        if "lock" not in kinds:
-            bench.append(_bench(weighed, "lock", "Lock it and read volts, amperes and torque.", lock, volts))
-    if "no-load" not in kinds:
-        volts = weighed.asked.sheet.volts_of("no-load") or 0.95 * weighed.asked.sheet.volts_v
-        bench.append(
-            _bench(weighed, "no-load", "Run it without load: volts, amperes, speed.", no_load, volts)
-        )
-    else:
-        volts = 0.5 * (weighed.asked.sheet.volts_of("no-load") or weighed.asked.sheet.volts_v)
-        words = (
-            f"Run it without load once more, at about {volts:.3g} V: friction and shorted coils part there."
-        )
-        bench.append(_bench(weighed, "no-load-low", words, no_load, volts))
-    return next_test(chances, bench, taken)
-
-
-def _bench(weighed: _Weighed, key: str, do: str, run: object, volts: float) -> BenchTest:
-    predicted = {}
-    for one in weighed.explained:
-        if one.cause.behaviour != "turns" or len(one.draws) < 2:
-            continue
-        motor = motors(weighed.asked, one.cause, one.draws)
-        state = lock(motor, volts) if run is lock else no_load(motor, volts)
-        second = state.torque_nm if run is lock else state.speed_rad_s
-        predicted[one.cause.key] = as_logs(state.current_a, second), one.weights
-    return BenchTest(key, do, predicted, 5)
+    return next_test(chances, further_points(weighed.asked, weighed.explained, points), taken)

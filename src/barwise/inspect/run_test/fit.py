@@ -82,9 +82,7 @@ def _explain(asked: Problem, sketch: _Sketch) -> Explained:
     cause, slopes = sketch.best.cause, sketch.best.slopes
     size = len(asked.prior.parameters) + cause.unknowns
     # volts, loads and temperature are nearly linear: they are integrated out, and widen the readings
-    whitening = np.linalg.inv(
-        np.linalg.cholesky(np.eye(len(slopes)) + slopes[:, size:] @ slopes[:, size:].T)
-    )
+    whitening = np.linalg.inv(np.linalg.cholesky(np.eye(len(slopes)) + slopes[:, size:] @ slopes[:, size:].T))
     nearby = _Nearby(asked, cause, whitening, size)
     found = sampled(nearby.log_joint, along_the_ridge(asked, sketch.best, whitening, size))
     return Explained(cause, found.log_total + _left_out(asked, cause), found.draws, found.shares)
@@ -115,8 +113,9 @@ def not_covered(asked: Problem) -> float:
     Each reading is then spread widely about what a sound motor reads, and may be nought.
     """
     total = 0.0
-    for one, typical, spread in zip(asked.measured, asked.typical, asked.spread, strict=True):
-        scale = one.uncertainty * math.sqrt(2 * math.pi)
+    for one, typical, spread, scale in zip(
+        asked.measured, asked.typical, asked.spread, _scales(asked), strict=True
+    ):
         if abs(one.value) < 3 * FLOOR_SHARE * typical or one.value <= 0:
             total += math.log(0.05 * scale / (6 * FLOOR_SHARE * typical))
             continue
@@ -139,7 +138,14 @@ def narrowed(prior: Prior, points: Sequence[Point], healthy: Cause) -> Prior:
 def _left_out(asked: Problem, cause: Cause) -> float:
     """A reading a cause says nothing of may be anything up to twice the usual."""
     total = 0.0
-    for one, typical in zip(asked.measured, asked.typical, strict=True):
+    for one, typical, scale in zip(asked.measured, asked.typical, _scales(asked), strict=True):
         if ignored(cause, one):
-            total += math.log(one.uncertainty * math.sqrt(2 * math.pi) / (2 * typical))
+            total += math.log(scale / (2 * typical))
     return total
+
+
+def _scales(asked: Problem) -> list[float]:
+    """What each reading's density is multiplied by, so that all causes leave out the same constant."""
+    own = np.diagonal(asked.apart)
+    scales = [one.uncertainty * math.sqrt(2 * math.pi) for one in asked.measured]
+    return [scale / float(apart) for scale, apart in zip(scales, own, strict=True)]

@@ -1,8 +1,9 @@
 """What the points of a run test would read of a motor, and how far that is from what was read.
 
-Unknown are the motor's parameters, how large the fault is, the winding's temperature, the true volts of each
-point, and its true current or load where it ran loaded. All are written as independent standard normals z, in
-this order. Rows of z may be of many causes at once: a `Group` says which rows are whose.
+Unknown are the motor's parameters, how large the fault is, the winding's temperature before the test and
+how much a test warms it, the true volts of each point, and its true current or load where it ran loaded.
+All are written as independent standard normals z, in this order. Rows of z may be of many causes at once: a
+`Group` says which rows are whose.
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Any
 
 import numpy as np
@@ -43,8 +44,14 @@ FLOOR_SHARE = 0.01
 _NOUGHT_SHARE = 0.05
 UNKNOWN_C = Estimate(40.0, 25.0)
 """Temperature of a winding that nobody measured [degC]."""
-WARMING_K = 4.0
-"""How far a winding differs from what a thermometer says while it is tested [K]."""
+FRAME_K = 2.0
+"""How far a winding is from what a thermometer on the frame says, before the test [K] (assumed)."""
+FULL_HEAT_K, HEAT_SPREAD = 35.0, 0.7
+"""How much warmer some seconds of the current that nominal volts drive through the motor at rest make its
+copper, and the spread of that as a logarithm; it goes as the square of the current. At 37 A/mm2 copper that
+keeps its heat warms by 6.8 K a second (density and seconds are assumed) [K]."""
+GAIN_VARIANCE = 0.5
+"""Share of a meter's variance that is its gain, the same at every point (assumed)."""
 NAMES = ("current", "speed", "torque")
 _SOUND = Cause("sound", "", 1.0)
 _GROUND_SHARE, _GROUND_SPREAD = 0.35, 0.7
@@ -70,6 +77,39 @@ class Problem:
     measured: tuple[Measured, ...]
     typical: tuple[float, ...]
     spread: tuple[float, ...]
+    bench: bool = False
+    """Read on a bench, no figures of a sheet: each meter has one gain, and its current warms the copper."""
+
+    @cached_property
+    def apart(self) -> Array:
+        """Matrix that turns residuals, which meters have in common, into independent ones, shape (M, M)."""
+        meter = [getattr(self.points[one.point], one.name).standard_uncertainty for one in self.measured]
+        names = [one.name for one in self.measured]
+        share = np.array(meter) / np.array([one.uncertainty for one in self.measured])
+        alike = np.array([[self._common * (one == other) for other in names] for one in names])
+        correlation = alike * np.outer(share, share)
+        np.fill_diagonal(correlation, 1.0)
+        return np.asarray(np.linalg.inv(np.linalg.cholesky(correlation)))
+
+    @cached_property
+    def volts_root(self) -> Array:
+        """Matrix that turns standard normals into how far each point's volts are off [V], shape (P, P)."""
+        spread = np.array([one.volts.standard_uncertainty for one in self.points if one.volts is not None])
+        alike = self._common + (1 - self._common) * np.eye(len(spread))
+        return np.asarray(spread[:, None] * np.linalg.cholesky(alike))
+
+    @property
+    def _common(self) -> float:
+        return GAIN_VARIANCE if self.bench else 0.0
+
+    @cached_property
+    def heat(self) -> tuple[float, ...]:
+        """How much each point's own current usually warms the copper [K]."""
+        if not self.bench:
+            return (0.0,) * len(self.points)
+        full = float(self.sheet.volts_v / series_ohm(self.prior.motor(self.prior.mean)))
+        read = [0.0 if one.current is None else one.current.value for one in self.points]
+        return tuple(FULL_HEAT_K * min(1.0, amps / full) ** 2 for amps in read)
 
     @property
     def sheet(self) -> Sheet:
@@ -85,10 +125,11 @@ class Group:
     rows: slice
 
 
-def problem(prior: Prior, points: Sequence[Point]) -> Problem:
+def problem(prior: Prior, points: Sequence[Point], bench: bool = False) -> Problem:
     """Readings ready to be explained: each with its uncertainty and with what a sound motor would read."""
     draws = _normals(200, width(prior, points, 0))
-    sound = _predict(prior, tuple(points), [Group(_SOUND, slice(0, len(draws)))], draws, 0)
+    empty = Problem(prior, tuple(points), (), (), (), bench)
+    sound = _predict(empty, [Group(_SOUND, slice(0, len(draws)))], draws, 0)
     measured, typical, spread = [], [], []
     for place, point in enumerate(points):
         for name in _explained(point):
@@ -100,13 +141,13 @@ def problem(prior: Prior, points: Sequence[Point]) -> Problem:
             measured.append(Measured(place, name, one.value, total))
             typical.append(middle)
             spread.append(float(np.std(logs)))
-    return Problem(prior, tuple(points), tuple(measured), tuple(typical), tuple(spread))
+    return Problem(prior, tuple(points), tuple(measured), tuple(typical), tuple(spread), bench)
 
 
 def width(prior: Prior, points: Sequence[Point], unknowns: int) -> int:
     """How many unknowns there are where the fault has so many."""
     loaded = sum(point.kind == "loaded" for point in points)
-    return len(prior.parameters) + unknowns + 1 + len(points) + loaded
+    return len(prior.parameters) + unknowns + 2 + len(points) + loaded
 
 
 def motors(asked: Problem, cause: Cause, draws: Array) -> Motor:
@@ -130,14 +171,14 @@ def residuals(asked: Problem, groups: Sequence[Group], z: Array, unknowns: int) 
         Columns that are kept for the size of the fault; a cause may use fewer.
     """
     with np.errstate(all="ignore"):
-        predicted = _predict(asked.prior, asked.points, groups, z, unknowns)
+        predicted = _predict(asked, groups, z, unknowns)
     off = np.empty((len(z), len(asked.measured)))
     for column, one in enumerate(asked.measured):
         off[:, column] = (predicted[one.point][one.name] - one.value) / one.uncertainty
         for group in groups:
             if ignored(group.cause, one):
                 off[group.rows, column] = 0.0
-    return np.asarray(np.nan_to_num(np.clip(off, -1e6, 1e6), nan=1e6))
+    return np.asarray(np.nan_to_num(np.clip(off, -1e6, 1e6), nan=1e6) @ asked.apart.T)
 
 
 def ignored(cause: Cause, one: Measured) -> bool:
@@ -158,20 +199,22 @@ def _driven_by(point: Point) -> str:
     return next(name for name in ("current", "torque", "speed") if getattr(point, name) is not None)
 
 
-def _predict(
-    prior: Prior, points: tuple[Point, ...], groups: Sequence[Group], z: Array, unknowns: int
-) -> list[dict[str, Array]]:
+def _predict(asked: Problem, groups: Sequence[Group], z: Array, unknowns: int) -> list[dict[str, Array]]:
     """What each point would read, by name, shape (N,) each."""
+    prior, points = asked.prior, asked.points
     size = len(prior.parameters)
     motor = _changed(prior.motor(prior.mean + z[:, :size] @ prior.root.T), groups, z[:, size:], prior.sheet)
     place = size + unknowns
-    drive = place + 1 + len(points)
+    warming = np.exp(HEAT_SPREAD * z[:, place + 1])
+    drive = place + 2 + len(points)
+    volts_off = z[:, place + 2 : drive] @ asked.volts_root.T
     found = []
     for number, point in enumerate(points):
         assert point.volts is not None  # `usable` has seen to it
-        volts = point.volts.value + point.volts.standard_uncertainty * z[:, place + 1 + number]
+        volts = point.volts.value + volts_off[:, number]
         known = point.temperature or UNKNOWN_C
-        degrees = known.value + math.hypot(known.standard_uncertainty, WARMING_K) * z[:, place]
+        frame = known.value + math.hypot(known.standard_uncertainty, FRAME_K) * z[:, place]
+        degrees = frame + asked.heat[number] * warming
         driven = None
         if point.kind == "loaded":
             one: Estimate = getattr(point, _driven_by(point))

@@ -25,10 +25,6 @@ FIELD_SHARE = 0.42
 CONTACT_SHARE = 0.12
 """Share of the resistance that is brushes and their leads and does not warm as copper does (assumed)."""
 
-BEND_SHARE = 0.02
-"""Share of the locked current at which the brush drop has come to 63 % of what it levels off at: that is some
-amperes for each cm2, and brushes of a locked starter carry a hundred or more (assumed)."""
-
 
 @dataclass(frozen=True)
 class Parameter:
@@ -44,16 +40,20 @@ _COMMON = (
     Parameter("flux", np.log(0.03), 0.9, 0.025),
     Parameter("resistance", np.log(0.007), 0.9, 0.03),
     Parameter("brush", np.log(0.5), 0.4, 0.12),
-    Parameter("windage", np.log(0.7), 0.7, 0.10),
+    # the share of the locked current at which the drop has come to 63 % of what it levels off at: some
+    # amperes for each cm2, and brushes of a locked starter carry a hundred or more
+    Parameter("brush bend", np.log(0.02), 0.7, 0.10),
+    Parameter("viscous", np.log(0.3), 0.8, 0.15),
+    Parameter("windage", np.log(0.5), 0.7, 0.15),
 )
 _WOUND = (
     Parameter("saturation", np.log(0.13), 0.5, 0.04),
     Parameter("knee", np.log(1.8), 0.35, 0.05),
-    Parameter("friction", np.log(0.01), 0.7, 0.15),
+    Parameter("drag", np.log(0.018), 0.7, 0.12),
 )
 _MAGNET = (
     Parameter("reaction", np.log(0.15), 0.6, 0.08),
-    Parameter("friction", np.log(0.03), 0.7, 0.15),
+    Parameter("drag", np.log(0.054), 0.7, 0.12),
 )
 _SHUNT = (
     Parameter("shunt current", np.log(0.015), 0.6, 0.03),
@@ -107,10 +107,11 @@ def with_spread(model: Prior) -> Prior:
 def _motor(sheet: Sheet, value: dict[str, Array]) -> Motor:
     volts, flux, resistance = sheet.volts_v, value["flux"], value["resistance"]
     locked = volts / resistance
-    friction = value["friction"] * flux * locked
     wound = sheet.field != "permanent-magnet"
-    # windage is friction times its ratio at a speed that starters reach unloaded: a wound field is weak then
+    # drag is all of it at a speed that starters reach unloaded, a wound field being weak then; what goes with
+    # speed and with its square are ratios to what does not
     free = volts / ((0.4 if wound else 1.0) * flux)
+    friction = value["drag"] * flux * locked / (1 + value["viscous"] + value["windage"])
     copper = resistance * (1 - CONTACT_SHARE)
     more: dict[str, Array | float] = {"reaction_per_a": 0.0}
     if wound:
@@ -128,8 +129,9 @@ def _motor(sheet: Sheet, value: dict[str, Array]) -> Motor:
         field_ohm=copper * (FIELD_SHARE if wound else 0.0),
         brush_ohm=resistance * CONTACT_SHARE,
         brush_v=value["brush"],
-        brush_bend_a=BEND_SHARE * locked,
+        brush_bend_a=value["brush bend"] * locked,
         friction_nm=friction,
+        viscous_nms=value["viscous"] * friction / free,
         windage_nms2=value["windage"] * friction / free**2,
         field_paths=sheet.field_paths,
         gear_ratio=sheet.gear_ratio,

@@ -37,9 +37,12 @@ def sag_of(points: Sequence[Point]) -> Sag | None:
 
     Notes
     -----
-    V = V0 - I R through the points of least and most current.
+    V = V0 - I R through the points of least and most current; of points of one kind that with most volts
+    counts, as for the others the bench was turned down.
     """
-    known = [point for point in points if point.volts is not None and point.current is not None]
+    known = _at_most_volts(
+        [point for point in points if point.volts is not None and point.current is not None]
+    )
     if len(known) < 2:
         return None
     light, heavy = (pick(known, key=_amps) for pick in (min, max))
@@ -50,6 +53,14 @@ def sag_of(points: Sequence[Point]) -> Sag | None:
     ohm = (high - low) / more
     doubt = math.hypot(*(one.volts.standard_uncertainty for one in (light, heavy) if one.volts)) / more
     return Sag(high + ohm * _amps(light), ohm, doubt)
+
+
+def _at_most_volts(points: Sequence[Point]) -> list[Point]:
+    """Of each kind the point with most volts."""
+    most: dict[str, Point] = {}
+    for point in sorted(points, key=_volts):
+        most[point.kind] = point
+    return list(most.values())
 
 
 def what_to_ask(
@@ -146,7 +157,7 @@ def _too_fast(sheet: Sheet, points: Sequence[Point]) -> Iterator[str]:
 
 def _at_the_battery(sheet: Sheet, points: Sequence[Point], motor: Motor, said: bool) -> Iterator[str]:
     free = [point for point in points if point.kind == "no-load" and point.volts and point.current]
-    for point in points:
+    for point in _at_most_volts(points):
         if point.kind == "no-load" or point.volts is None or point.current is None:
             continue
         full = max([_volts(one) for one in free], default=sheet.volts_v)
