@@ -35,14 +35,15 @@ _AGAIN = (
         "no-load-low",
         "no-load",
         no_load,
-        "Run it without load once more, at about {} V: friction, shorted coils and poor contact part there.",
+        "Run it without load once more, at about {} V: that tells friction, shorted coils and poor contact "
+        "apart.",
     ),
     _Again(
         "lock-low",
         "lock",
         lock,
-        "Lock it once more, at about {} V, and read volts, amperes and torque: a bad joint and poor brush "
-        "contact part there.",
+        "Lock it once more, at about {} V, and read volts, amperes and torque: that tells a bad joint from "
+        "poor brush contact.",
     ),
 )
 

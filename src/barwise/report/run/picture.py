@@ -10,6 +10,7 @@ from xml.etree import ElementTree as ET
 import numpy as np
 from numpy.typing import NDArray
 
+from barwise.inspect.run_test import Point
 from barwise.inspect.run_test.assessment import Band, Curve, RunTest
 from barwise.report.run.text import no_curve, verdict_line
 from barwise.report.svg import (
@@ -71,6 +72,8 @@ SCREEN = Layout(width=760, panel=170, left=78, right=24, gap=44, stacked=False)
 PAPER = Layout(width=440, panel=92, left=60, right=26, gap=48, stacked=True, words=15)
 """Narrow, so that its words can be read where it stands beside others."""
 _ROW = 20
+_NEAR = 0.06
+"""How far from the curve's volts, as a share, a point still stands in its picture."""
 
 
 @dataclass(frozen=True)
@@ -94,7 +97,7 @@ def curve_drawing(found: RunTest, before: RunTest | None = None, layout: Layout 
     the sheet's volts circles: no meaning is in colour alone.
     """
     shown = list(_shown(found, before))
-    read = found.curve is not None
+    read = any(point.speed or point.torque for point in _on_the_curve(found))
     rows = (len(shown) + read) if layout.stacked else 1
     top = (42 if layout.stacked else 46) + rows * _ROW
     height = top + len(_PANELS) * (layout.panel + layout.gap) + 14
@@ -180,16 +183,22 @@ def _grid(frame: ET.Element, layout: Layout, top: float, most: float, highest: f
 
 
 def _readings(frame: ET.Element, found: RunTest, panel: _Panel, place: Callable[[float, float], str]) -> None:
-    """Loaded and no-load readings taken near the curve's volts; others belong to another curve."""
+    for one in _on_the_curve(found):
+        value = getattr(one, panel.of_point) if panel.of_point else None
+        if value is not None and one.current is not None:
+            x, y = place(one.current.value, value.value).split(",")
+            shape(frame, "circle", cx=x, cy=y, r=5, fill="none", stroke=MARK, stroke_width=2)
+
+
+def _on_the_curve(found: RunTest) -> Iterator[Point]:
+    """Points read near the curve's volts; others belong to another curve."""
     curve = found.curve
     for one in found.points:
-        value = getattr(one, panel.of_point) if panel.of_point else None
-        if value is None or one.current is None or one.volts is None or curve is None:
+        if one.current is None or one.volts is None or curve is None:
             continue
-        if abs(one.volts.value / curve.volts_v - 1) > 0.06 or one.current.value > curve.current_a[-1]:
-            continue
-        x, y = place(one.current.value, value.value).split(",")
-        shape(frame, "circle", cx=x, cy=y, r=5, fill="none", stroke=MARK, stroke_width=2)
+        near = abs(one.volts.value / curve.volts_v - 1) <= _NEAR
+        if near and one.current.value <= curve.current_a[-1]:
+            yield one
 
 
 def _legend(root: ET.Element, shown: Sequence[_Shown], layout: Layout, *, read: bool) -> None:
