@@ -291,9 +291,11 @@ def spoil(starter: Starter, fault: str, random: np.random.Generator) -> Starter:
 class Heat:
     """How a winding warms while it is tested: all its heat stays in the copper, as in the first seconds.
 
-    `density` is the current density at the full current of a starter locked at its nominal volts [A/m2].
+    `off_k` is how far it is from what the thermometer says before the test [K], `density` the current density
+    at the full current of a starter locked at its nominal volts [A/m2].
     """
 
+    off_k: float = 0.0
     density: float = 0.0
     free_s: float = 0.0
     held_s: float = 0.0
@@ -302,7 +304,7 @@ class Heat:
         """The starter as warm as a test at this current makes it."""
         full = starter.volts / (starter.armature_ohm + starter.field_ohm + starter.contact_ohm)
         density = self.density * amps / full
-        kelvin = density**2 * _COPPER_OHM_M / _COPPER_J_M3K * seconds
+        kelvin = self.off_k + density**2 * _COPPER_OHM_M / _COPPER_J_M3K * seconds
         more = 1 + _COPPER_PER_K * kelvin
         return replace(
             starter,
@@ -315,9 +317,10 @@ class Heat:
 _COPPER_OHM_M, _COPPER_J_M3K, _COPPER_PER_K = 1.724e-8, 3.45e6, 0.00393
 
 
-def make_heat(random: np.random.Generator) -> Heat:
+def make_heat(random: np.random.Generator, thermometer_k: float = 2.0) -> Heat:
     """Starters are built for seconds: several times the current density of a motor that runs for hours."""
-    return Heat(random.uniform(25e6, 50e6), random.uniform(10.0, 30.0), random.uniform(3.0, 8.0))
+    off = thermometer_k * random.standard_normal()
+    return Heat(off, random.uniform(25e6, 50e6), random.uniform(10.0, 30.0), random.uniform(3.0, 8.0))
 
 
 COOL = Heat()
