@@ -45,7 +45,6 @@ OPEN = ("brushes-not-touching", "open-field", "open-armature")
 class Counted:
     """One starter, its truth and what the run test said of it."""
 
-    field: str
     truth: str
     verdict: str
     ranked: tuple[str, ...]
@@ -69,12 +68,11 @@ def run(chosen: argparse.Namespace) -> dict[str, Any]:
     """Make the set, read it, count it, and keep the figures."""
     figures: dict[str, Any] = {"count": chosen.count, "seeds": [chosen.seed, chosen.second_seed]}
     with Pool(chosen.processes) as pool:
-        for name, points_read in POINTS.items():
-            asked = [
-                [(seed + place, points_read) for place in range(chosen.count)] for seed in figures["seeds"]
-            ]
-            counted = [pool.starmap(one, part, chunksize=4) for part in asked]
-            figures[name] = [summary(part) for part in (*counted, [*counted[0], *counted[1]])]
+        first, second = (
+            pool.map(one, range(seed, seed + chosen.count), chunksize=4) for seed in figures["seeds"]
+        )
+    for name in POINTS:
+        figures[name] = [summary([read[name] for read in part]) for part in (first, second, first + second)]
     keep(figures)
     return figures
 
@@ -168,15 +166,19 @@ def made(seed: int) -> Made:
     return Made(model, truth, starter, printed, rows)
 
 
-def one(seed: int, points_read: int) -> Counted:
-    """One made starter, read at so many points and assessed."""
+def one(seed: int) -> dict[str, Counted]:
+    """One made starter, assessed by one point of each and by two."""
     it = made(seed)
+    return {name: assessed(it, points_read) for name, points_read in POINTS.items()}
+
+
+def assessed(it: Made, points_read: int) -> Counted:
+    """A made starter, read at so many points and assessed."""
     started = time.perf_counter()
     found = assess(sheet(it.model, it.printed), points(it.rows)[:points_read])
     seconds = time.perf_counter() - started
     rated = it.printed["rated"]
     return Counted(
-        field=it.model.field,
         truth=it.truth,
         verdict=found.verdict,
         ranked=tuple(dict.fromkeys("open" if cause.key in OPEN else cause.key for cause in found.causes)),
@@ -253,8 +255,8 @@ def summary(counted: Sequence[Counted]) -> dict[str, Any]:
         "stated_95_and_wrong": float(
             np.mean([one.chances[0] >= 0.95 and one.ranked[0] != one.truth for one in counted])
         ),
-        "sound_called_faulty": _share([one.verdict != "faulty" for one in counted if one.truth == "healthy"]),
-        "faulty_called_sound": _share([one.verdict != "sound" for one in counted if one.truth != "healthy"]),
+        "sound_called_faulty": _share([one.verdict == "faulty" for one in counted if one.truth == "healthy"]),
+        "faulty_called_sound": _share([one.verdict == "sound" for one in counted if one.truth != "healthy"]),
         "seconds_median": float(np.median([one.seconds for one in counted])),
         "by_cause": {
             truth: _of_one_truth(truth, [one for one in counted if one.truth == truth])
@@ -277,9 +279,8 @@ def _of_one_truth(truth: str, some: Sequence[Counted]) -> dict[str, Any]:
     }
 
 
-def _share(right: Sequence[bool]) -> float | None:
-    """Of those that were called wrong."""
-    return 1 - float(np.mean(right)) if right else None
+def _share(of: Sequence[bool]) -> float | None:
+    return float(np.mean(of)) if of else None
 
 
 def _known(value: float | None) -> float:

@@ -314,12 +314,13 @@ class Heat:
         )
 
 
+_THERMOMETER_K = 2.0
 _COPPER_OHM_M, _COPPER_J_M3K, _COPPER_PER_K = 1.724e-8, 3.45e6, 0.00393
 
 
-def make_heat(random: np.random.Generator, thermometer_k: float = 2.0) -> Heat:
+def make_heat(random: np.random.Generator) -> Heat:
     """Starters are built for seconds: several times the current density of a motor that runs for hours."""
-    off = thermometer_k * random.standard_normal()
+    off = _THERMOMETER_K * random.standard_normal()
     return Heat(off, random.uniform(25e6, 50e6), random.uniform(10.0, 30.0), random.uniform(3.0, 8.0))
 
 
@@ -335,19 +336,15 @@ def bench_points(
     odd = {"dead-ground": (0.15, 0.6), "seized": (0.0, 1.2)}.get(fault)
     share = random.uniform(*odd) if odd else 1.0
 
-    def spinning(volts: float) -> Point:
-        return _stuck(starter, fault, share, volts, False) or _heated(running, volts, heat.free_s)
+    def true(run: Callable[[Starter, float], Point], volts: float) -> Point:
+        seconds = heat.held_s if run is locked else heat.free_s
+        stuck = _stuck(starter, fault, share, volts, arm=run is locked)
+        return stuck or run(heat.warmed(starter, run(starter, volts).amps, seconds), volts)
 
-    def holding(volts: float) -> Point:
-        return _stuck(starter, fault, share, volts, True) or _heated(locked, volts, heat.held_s)
-
-    def _heated(run: Callable[[Starter, float], Point], volts: float, seconds: float) -> Point:
-        return run(heat.warmed(starter, run(starter, volts).amps, seconds), volts)
-
-    return spinning(free), holding(held), spinning(free / 2), holding(held / 2)
+    return true(running, free), true(locked, held), true(running, free / 2), true(locked, held / 2)
 
 
-def _stuck(starter: Starter, fault: str, share: float, volts: float, arm: bool) -> Point | None:
+def _stuck(starter: Starter, fault: str, share: float, volts: float, *, arm: bool) -> Point | None:
     """What is true of a starter that does not turn; None of one that does."""
     if fault == "open":
         return Point(volts, 0.0, 0.0, 0.0)

@@ -364,6 +364,7 @@ def test_a_check_of_a_station_is_read_by_touching_and_keeps_what_the_meter_wrote
     page.get_by_role("link", name="Read once more").click()
     hold(leads, page, "+0.715000")  # once it is kept the meter rests, and asks for nothing
     comes_to(page, lambda: kept(shop, job, "")[4:], [("1", "0.715")])
+    expect(page.get_by_text("rests: all that is asked for here was read")).to_be_visible()
     assert (against_the_rules(page), too_small(page), runs_out(page)) == ([], [], 0)
 
 

@@ -29,15 +29,7 @@ from barwise.inspect.run_test.possible import (
 )
 from barwise.inspect.run_test.prediction import MODEL_SHARE, Problem, motors, problem
 from barwise.inspect.run_test.questions import Sag, sag_of, what_to_ask
-from barwise.machine.motor import (
-    Floats,
-    State,
-    at_temperature,
-    curve,
-    lock,
-    no_load,
-    state_at_current,
-)
+from barwise.machine.motor import Floats, State, at_temperature, curve, lock, no_load, state_at_current
 from barwise.measure.decision import USUAL_LEVEL, Decision, Limit, decide
 from barwise.measure.uncertainty import Estimate
 
@@ -373,23 +365,23 @@ def _corrected(
     found = []
     for kind, name, limit in sheet.limits:
         seen = [point for point in points if point.kind == kind and getattr(point, name) is not None]
-        for point in _nearest(seen, sheet.volts_of(kind)):
-            one: Estimate = getattr(point, name)
-            ratio = _ratio(sheet, point, name, best, weighed.asked)
-            value = one.value * ratio.value
-            spread = math.hypot(
-                one.standard_uncertainty * ratio.value, one.value * ratio.standard_uncertainty
-            )
-            judged = decide(value, spread, limit, level)
-            found.append(Corrected(kind, name, one.value, value, spread, limit, judged))
+        if not seen:
+            continue
+        point = _nearest(seen, sheet.volts_of(kind))
+        one: Estimate = getattr(point, name)
+        ratio = _ratio(sheet, point, name, best, weighed.asked)
+        value = one.value * ratio.value
+        spread = math.hypot(one.standard_uncertainty * ratio.value, one.value * ratio.standard_uncertainty)
+        judged = decide(value, spread, limit, level)
+        found.append(Corrected(kind, name, one.value, value, spread, limit, judged))
     return tuple(found)
 
 
-def _nearest(points: Sequence[Point], volts: float | None) -> list[Point]:
+def _nearest(points: Sequence[Point], volts: float | None) -> Point:
     """The point whose volts are nearest to the sheet's, the last of several; the last where it has none."""
-    if volts is None or not points:
-        return list(points[-1:])
-    return [min(reversed(points), key=lambda one: abs(one.volts.value - volts) if one.volts else math.inf)]
+    if volts is None:
+        return points[-1]
+    return min(reversed(points), key=lambda one: abs(one.volts.value - volts) if one.volts else math.inf)
 
 
 def _ratio(sheet: Sheet, point: Point, name: str, best: Explained, asked: Problem) -> Estimate:

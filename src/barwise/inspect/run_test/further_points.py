@@ -8,12 +8,16 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+from numpy.typing import NDArray
+
 from barwise.inspect.run_test.fit import Explained
 from barwise.inspect.run_test.next_test import BenchTest, as_logs
 from barwise.inspect.run_test.points import Kind, Point
 from barwise.inspect.run_test.prediction import Problem, motors
 from barwise.machine.motor import Floats, Motor, State, lock, no_load
 
+Array = NDArray[np.float64]
 Run = Callable[[Motor, Floats], State]
 
 _APART = 0.75
@@ -53,17 +57,19 @@ def further_points(
 ) -> list[BenchTest]:
     """Points that were not read yet, and what each cause's motors would read there."""
     turning = [one for one in explained if one.cause.behaviour == "turns" and len(one.draws) > 1]
-
-    def bench(key: str, do: str, run: Run, volts: float) -> BenchTest:
-        predicted = {}
-        for one in turning:
-            state = run(motors(asked, one.cause, one.draws), volts)
-            second = state.torque_nm if run is lock else state.speed_rad_s
-            predicted[one.cause.key] = as_logs(state.current_a, second), one.weights
-        return BenchTest(key, do, predicted, 5)
-
+    possible = {one.cause.key: (motors(asked, one.cause, one.draws), one.weights) for one in turning}
     wanted = [*_first(asked, points), *_again(points)]
-    return [bench(*one) for one in wanted]
+    tests = []
+    for key, do, run, volts in wanted:
+        predicted = {cause: (_read(run, one, volts), weights) for cause, (one, weights) in possible.items()}
+        tests.append(BenchTest(key, do, predicted, 5))
+    return tests
+
+
+def _read(run: Run, motor: Motor, volts: float) -> Array:
+    """Amperes, and torque where it is held or else speed, as logarithms."""
+    state = run(motor, volts)
+    return as_logs(state.current_a, state.torque_nm if run is lock else state.speed_rad_s)
 
 
 def _first(asked: Problem, points: Sequence[Point]) -> Iterator[tuple[str, str, Run, float]]:
