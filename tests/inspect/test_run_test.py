@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 
 from barwise.inspect.run_test import Point, RunTest, Sheet, assess, figure, from_limit
+from barwise.inspect.run_test.further_points import further_points
 from barwise.inspect.run_test.next_test import PART_TESTS
 from barwise.inspect.run_test.nominal import sound_motors, unit_prior
 from barwise.inspect.run_test.prediction import problem
@@ -303,6 +304,18 @@ def test_a_point_at_half_the_volts_is_proposed_until_it_was_read() -> None:
     assert "V" in proposed.do
     left = assess(known, points, taken=taken).next_test
     assert left is None
+
+
+@pytest.mark.parametrize(
+    ("read", "left"),
+    [(1, ["lock", "no-load-low"]), (2, ["no-load-low", "lock-low"]), (3, ["lock-low"]), (4, [])],
+)
+def test_each_kind_of_point_is_left_to_read_until_it_was_read_at_two_voltages(
+    read: int, left: list[str]
+) -> None:
+    known, points = made("brush-contact", 500)
+    posed = problem(unit_prior(known), points, bench=True)
+    assert [one.key for one in further_points(posed, (), points[:read])] == left
 
 
 def test_the_motors_that_remain_possible_are_the_same_each_time_and_run_as_the_curve_says() -> None:
